@@ -1,0 +1,51 @@
+using System.Collections.Immutable;
+
+namespace Consort.Engine.Design;
+
+/// <summary>One part of a circuit, complete: every terminal joined, every parameter of its kind given a value
+/// (written in the file, else from the parts library, else the kind's default), in SI units.</summary>
+/// <param name="Name">Reference designator; in a voice preceded by its module, as <c>lead/R3</c>.</param>
+/// <param name="Kind">Its kind, from <see cref="PartKinds"/>.</param>
+/// <param name="Terminals">Terminal word to net name, in the kind's order.</param>
+/// <param name="Numbers">Parameter word to value in SI units. The main value's word is <c>value</c>.</param>
+/// <param name="Texts">Parameter word to text: model names, tapers, formulas.</param>
+/// <param name="Written">The words that stand in the file itself (the rest are library values or defaults).</param>
+/// <param name="At">Where it stands in the input.</param>
+public sealed record Part(
+    string Name,
+    PartKind Kind,
+    ImmutableArray<Joint> Terminals,
+    ImmutableDictionary<string, double> Numbers,
+    ImmutableDictionary<string, string> Texts,
+    ImmutableHashSet<string> Written,
+    SourceSpan At
+)
+{
+    /// <summary>The net on a terminal; null when an optional terminal is left open.</summary>
+    public string? NetAt(string terminal)
+    {
+        foreach (Joint joint in Terminals)
+            if (joint.Terminal == terminal)
+                return joint.Net;
+        return null;
+    }
+
+    /// <summary>A parameter in SI units.</summary>
+    /// <exception cref="KeyNotFoundException">The kind has no such parameter: a mistake in our own code.</exception>
+    public double Number(string word) =>
+        Numbers.TryGetValue(word, out double value)
+            ? value
+            : throw new KeyNotFoundException($"{Name}: a {Kind.Word} has no number '{word}'");
+}
+
+/// <summary>One terminal of a part and the net that it joins.</summary>
+public readonly record struct Joint(string Terminal, string Net);
+
+/// <summary>A circuit with nothing left to look up: what the engine compiles.</summary>
+/// <param name="Name">For messages.</param>
+/// <param name="Parts">All parts, in the order of the file.</param>
+public sealed record CircuitDesign(string Name, ImmutableArray<Part> Parts)
+{
+    /// <summary>The net that all voltages are measured against.</summary>
+    public const string Ground = "0 V";
+}

@@ -1,0 +1,121 @@
+using System.Collections.Immutable;
+
+namespace Consort.Engine.Design;
+
+/// <summary>Several oscillators that play as one, with what plays them, wiring and supply: <c>voice.yaml</c> with the
+/// modules it names.</summary>
+/// <param name="Name">Its name.</param>
+/// <param name="About">One paragraph for people.</param>
+/// <param name="Members">The modules in it, by name, in panel order.</param>
+/// <param name="Players">What plays it: sources of control voltages, by name.</param>
+/// <param name="Multiples">Multiples, by name.</param>
+/// <param name="Cords">Patch cords.</param>
+/// <param name="Ribbons">Links behind the panel.</param>
+/// <param name="Supply">Rails and their wiring.</param>
+/// <param name="Limits">What the maker asks of it.</param>
+public sealed record Voice(
+    string Name,
+    string About,
+    ImmutableArray<Member> Members,
+    ImmutableArray<Player> Players,
+    ImmutableArray<Multiple> Multiples,
+    ImmutableArray<Cord> Cords,
+    ImmutableArray<Ribbon> Ribbons,
+    Supply Supply,
+    Limits Limits
+);
+
+/// <summary>A module's place in the voice.</summary>
+/// <param name="Name">Its name in the voice: <c>lead</c>.</param>
+/// <param name="Module">The design.</param>
+/// <param name="StandsCents">Interval at which it is meant to stand against the voice's pitch, cents.</param>
+/// <param name="Set">Controls moved from their written position: designator to position (0..1) or way.</param>
+/// <param name="At">Where it stands.</param>
+public sealed record Member(
+    string Name,
+    Module Module,
+    double StandsCents,
+    ImmutableDictionary<string, double> Set,
+    SourceSpan At
+);
+
+/// <summary>A source of one control voltage: <c>keyboard: {plays: pitch, resistance: 1k, from: 0 V, to: 9 V}</c>.
+/// Its only jack is named <c>keyboard/out</c>.</summary>
+/// <param name="Name">Its name.</param>
+/// <param name="IsPitch">True when it carries the keyboard's voltage in a tracking run.</param>
+/// <param name="Resistance">Source resistance, ohm.</param>
+/// <param name="Low">Lowest voltage, V.</param>
+/// <param name="High">Highest voltage, V.</param>
+/// <param name="At">Voltage at which it stands otherwise, V.</param>
+public sealed record Player(string Name, bool IsPitch, double Resistance, double Low, double High, double At, SourceSpan Where);
+
+/// <summary>A multiple: its jacks are <c>NAME/in</c> and <c>NAME/1</c> ... <c>NAME/n</c>.</summary>
+/// <param name="Name">Its name.</param>
+/// <param name="Buffered">False: all jacks on one net. True: each output its own buffer.</param>
+/// <param name="Ways">Number of outputs.</param>
+/// <param name="Width">Panel width, m.</param>
+/// <param name="OffsetWithin">Limit of a buffer's offset, V.</param>
+/// <param name="OutputResistance">Of each buffer, ohm.</param>
+/// <param name="InputResistance">Of the buffered input, ohm.</param>
+public sealed record Multiple(
+    string Name,
+    bool Buffered,
+    int Ways,
+    double Width,
+    double OffsetWithin,
+    double OutputResistance,
+    double InputResistance,
+    SourceSpan At
+);
+
+/// <summary>A jack of the voice: <c>lead/pitch</c>.</summary>
+public readonly record struct JackName(string Owner, string Label)
+{
+    /// <inheritdoc/>
+    public override string ToString() => $"{Owner}/{Label}";
+}
+
+/// <summary>A patch cord.</summary>
+public sealed record Cord(JackName From, JackName To, double Length, SourceSpan At);
+
+/// <summary>A ribbon from a lead's header along the headers of its followers, in order.</summary>
+/// <param name="From">The lead's header.</param>
+/// <param name="To">The followers' headers.</param>
+/// <param name="Length">From header to header, m.</param>
+/// <param name="Gauge">American wire gauge.</param>
+/// <param name="At">Where it stands.</param>
+public sealed record Ribbon(JackName From, ImmutableArray<JackName> To, double Length, double Gauge, SourceSpan At);
+
+/// <summary>The supply: rails by name (their net in every module), and the wiring between slots.</summary>
+/// <param name="Rails">The rails.</param>
+/// <param name="SlotResistance">Of a rail's wire from one module to the next, ohm.</param>
+/// <param name="GroundSlotResistance">The same for 0 V, ohm.</param>
+public sealed record Supply(ImmutableArray<Rail> Rails, double SlotResistance, double GroundSlotResistance);
+
+/// <summary>One rail.</summary>
+/// <param name="Name">Its name and net: <c>+12 V</c>.</param>
+/// <param name="Voltage">V.</param>
+/// <param name="SourceResistance">Of the supply, ohm.</param>
+/// <param name="Tempco">Relative change per kelvin.</param>
+/// <param name="Limit">Largest current, A.</param>
+public sealed record Rail(string Name, double Voltage, double SourceResistance, double Tempco, double Limit);
+
+/// <summary>What the maker asks.</summary>
+/// <param name="TrackingCents">Largest pitch error over <paramref name="Octaves"/> when trimmed, cents.</param>
+/// <param name="Octaves">Octaves over which it is asked.</param>
+/// <param name="LowestVoltage">Control voltage where those octaves begin, V.</param>
+/// <param name="DriftCents">Largest change of any note from 25 °C to either temperature, cents.</param>
+/// <param name="ColdKelvin">Lower temperature, K.</param>
+/// <param name="WarmKelvin">Upper temperature, K.</param>
+/// <param name="FollowerCents">Largest pitch error of a follower against its lead, cents.</param>
+/// <param name="Followers">Followers that the lead is asked to carry; null when the voice has no link.</param>
+public sealed record Limits(
+    double TrackingCents,
+    double Octaves,
+    double LowestVoltage,
+    double DriftCents,
+    double ColdKelvin,
+    double WarmKelvin,
+    double FollowerCents,
+    int? Followers
+);
