@@ -21,6 +21,10 @@ public sealed record Part(
     SourceSpan At
 )
 {
+    /// <summary>Set on wiring that the program adds (cords, ribbons, supply): the budget's column for the whole of its
+    /// main value, and the value at which it would do no harm. Null for parts of a module.</summary>
+    public WiringCost? Wiring { get; init; }
+
     /// <summary>The net on a terminal; null when an optional terminal is left open.</summary>
     public string? NetAt(string terminal)
     {
@@ -40,6 +44,12 @@ public sealed record Part(
 
 /// <summary>One terminal of a part and the net that it joins.</summary>
 public readonly record struct Joint(string Terminal, string Net);
+
+/// <summary>Where the effect of a piece of wiring is booked.</summary>
+/// <param name="Cause">The budget's column.</param>
+/// <param name="Ideal">The main value at which it does no harm, SI units: 0 for what is in series or between wires,
+/// infinity for what loads a wire.</param>
+public readonly record struct WiringCost(Cause Cause, double Ideal);
 
 /// <summary>A circuit with nothing left to look up: what the engine compiles.</summary>
 /// <param name="Name">For messages.</param>
