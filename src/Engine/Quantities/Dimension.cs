@@ -59,4 +59,10 @@ public enum Dimension
     CapacitancePerLength,
     /// <summary>Henry per metre.</summary>
     InductancePerLength,
+    /// <summary>Per volt: channel-length modulation, 0.02 /V.</summary>
+    PerVolt,
+    /// <summary>Coulomb.</summary>
+    Charge,
+    /// <summary>Electron-volt: a band gap; kept in electron-volt.</summary>
+    BandGap,
 }

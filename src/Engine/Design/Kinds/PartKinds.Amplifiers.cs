@@ -65,7 +65,7 @@ public static partial class PartKinds
                 Limit("offset within", Dimension.Voltage, 0, "limit of the offset, either sign", Cause.Offsets),
                 P("input gain", Dimension.Ratio, double.PositiveInfinity, "current gain of the input transistors",
                     double.PositiveInfinity, Cause.Loading),
-                P("output conductance", Dimension.Ratio, 0, "per volt, relative to the bias current", 0, Cause.Converter),
+                P("output conductance", Dimension.PerVolt, 0, "relative to the bias current", 0, Cause.Converter),
                 P("headroom high", Dimension.Voltage, 0.8, "of the output below the positive supply"),
                 P("headroom low", Dimension.Voltage, 0.8, "of the output above the negative supply"),
                 P("output capacitance", Dimension.Capacitance, 0, "to ground"),
@@ -117,7 +117,7 @@ public static partial class PartKinds
                 P("on resistance", Dimension.Resistance, 100, "closed", 0, Cause.Reset),
                 P("off resistance", Dimension.Resistance, 1e11, "open", double.PositiveInfinity, Cause.Leakage),
                 P("turn time", Dimension.Time, 50e-9, "of the resistance's ramp"),
-                P("injected charge", Dimension.Ratio, 0, "coulombs pushed into each side when it opens", 0, Cause.Reset),
+                P("injected charge", Dimension.Charge, 0, "pushed into each side when it opens", 0, Cause.Reset),
             ],
             [],
             "resistance that ramps geometrically between two values"

@@ -75,7 +75,7 @@ public static partial class PartKinds
         P("transit time", Dimension.Time, 0, "TT"),
         P("breakdown voltage", Dimension.Voltage, double.PositiveInfinity, "reverse"),
         P("breakdown current", Dimension.Current, 1e-3, "current at the breakdown voltage"),
-        P("energy gap", Dimension.Ratio, 1.11, "Eg in electron-volt"),
+        P("energy gap", Dimension.BandGap, 1.11, "Eg in electron-volt"),
         P("saturation exponent", Dimension.Ratio, 3, "XTI"),
         NominalTemperature,
     ];
@@ -117,7 +117,7 @@ public static partial class PartKinds
                 P("forward transit time", Dimension.Time, 0, "TF"),
                 P("reverse transit time", Dimension.Time, 0, "TR"),
                 P("gain exponent", Dimension.Ratio, 0, "XTB"),
-                P("energy gap", Dimension.Ratio, 1.11, "EG in electron-volt"),
+                P("energy gap", Dimension.BandGap, 1.11, "EG in electron-volt"),
                 P("saturation exponent", Dimension.Ratio, 3, "XTI"),
                 P("flicker corner", Dimension.Frequency, 0, "of the base current's noise"),
                 Limit("gain within", Dimension.Ratio, 0, "limit of the forward gain's relative spread", Cause.Converter),
@@ -139,7 +139,7 @@ public static partial class PartKinds
             [
                 P("threshold", Dimension.Voltage, -2, "VTO, gate-source cut-off (negative for either channel)"),
                 P("transconductance", Dimension.CurrentPerSquareVolt, 1e-3, "BETA"),
-                P("channel modulation", Dimension.Ratio, 0, "LAMBDA, per volt"),
+                P("channel modulation", Dimension.PerVolt, 0, "LAMBDA, per volt"),
                 P("drain resistance", Dimension.Resistance, 0, "RD"),
                 P("source resistance", Dimension.Resistance, 0, "RS"),
                 P("gate-source capacitance", Dimension.Capacitance, 0, "CGS, at zero bias"),
@@ -166,7 +166,7 @@ public static partial class PartKinds
             [
                 P("threshold", Dimension.Voltage, 2, "VTO (positive for enhancement, either channel)"),
                 P("transconductance", Dimension.CurrentPerSquareVolt, 1e-3, "K·W/L: the current is half of this times the square"),
-                P("channel modulation", Dimension.Ratio, 0, "LAMBDA, per volt"),
+                P("channel modulation", Dimension.PerVolt, 0, "LAMBDA, per volt"),
                 P("body effect", Dimension.RootVoltage, 0, "GAMMA"),
                 P("surface potential", Dimension.Voltage, 0.6, "PHI"),
                 P("drain resistance", Dimension.Resistance, 0, "RD"),

@@ -1,0 +1,34 @@
+using System.Collections.Immutable;
+
+namespace Consort.Engine.Design;
+
+/// <summary>Gathers every mistake of a run, with the source lines that the messages quote.</summary>
+public sealed class ErrorList
+{
+    private readonly List<InputError> errors = [];
+    private readonly Dictionary<string, SourceText> sources = [];
+
+    /// <summary>How many so far.</summary>
+    public int Count => errors.Count;
+
+    /// <summary>Makes a file's lines known, so that errors in it can quote them.</summary>
+    public void Knows(SourceText source) => sources[source.File] = source;
+
+    /// <summary>Adds a mistake.</summary>
+    /// <param name="what">What is wrong, one line.</param>
+    /// <param name="mend">How to mend it, one line.</param>
+    public void Add(ErrorCode code, SourceSpan at, string what, string mend) =>
+        errors.Add(new(code.Code, at, what, mend, sources.GetValueOrDefault(at.File)?.Line(at.Line) ?? ""));
+
+    /// <summary>All mistakes by file, line and column; those of one place in the order in which they were found.</summary>
+    public ImmutableArray<InputError> InOrder() =>
+        [
+            .. errors
+                .OrderBy(e => e.At.File, StringComparer.Ordinal)
+                .ThenBy(e => e.At.Line)
+                .ThenBy(e => e.At.Column),
+        ];
+
+    /// <summary>A piece of input in quotes, shortened when it is long.</summary>
+    public static string Quote(string text) => text.Length > 60 ? $"'{text[..57]}...'" : $"'{text}'";
+}
