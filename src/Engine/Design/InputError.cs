@@ -11,13 +11,16 @@ namespace Consort.Engine.Design;
 /// <param name="SourceLine">The text of the line, for the caret display; empty when there is none.</param>
 public sealed record InputError(string Code, SourceSpan At, string What, string Mend, string SourceLine = "")
 {
+    /// <summary>True for what is odd but harms nothing (a module that no voice uses): it is told, and work goes on.</summary>
+    public bool IsNote { get; init; }
+
     private const int Widest = 110; // a source line longer than this is shown as a window around the caret
 
     /// <summary>The error as it is printed: place and words, the source line, carets, how to mend it.</summary>
     public string Render()
     {
         StringBuilder text = new();
-        text.Append(Place()).Append("error ").Append(Code).Append(": ").Append(Clean(What)).Append('\n');
+        text.Append(Place()).Append(IsNote ? "note " : "error ").Append(Code).Append(": ").Append(Clean(What)).Append('\n');
         if (At.Line > 0 && SourceLine.Length > 0)
             AppendSource(text);
         return text.Append("  mend: ").Append(Clean(Mend)).ToString();
