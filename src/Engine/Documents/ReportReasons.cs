@@ -1,0 +1,42 @@
+using System.Text;
+using Consort.Engine.Pitch;
+
+namespace Consort.Engine.Documents;
+
+/// <summary>The report's part that follows each claim from its figure down to parts.</summary>
+internal static class ReportReasons
+{
+    public static string Write(Proof proof)
+    {
+        StringBuilder html = new("<h2>Why</h2>\n");
+        foreach (Claim claim in proof.Claims)
+        {
+            html.Append($"<h3>{ReportPage.Encode(claim.Key)}</h3>\n<ul class=\"why\">\n");
+            Append(html, claim.Why);
+            html.Append("</ul>\n");
+        }
+        return html.ToString();
+    }
+
+    /// <summary>What a leaf says of its part: value and sensitivity.</summary>
+    internal static string PartText(PartReason part) =>
+        $"{part.Part} {part.Parameter} = {Figures.Si(part.Value, part.Unit)}; {Figures.SignedCents(part.Sensitivity)} for {part.SensitivityPer}";
+
+    private static void Append(StringBuilder html, Reason reason)
+    {
+        html.Append("<li>");
+        if (reason.Value is { } value)
+            html.Append($"<b>{ReportPage.Number(Figures.WithUnit(value, reason.Unit ?? ""))}</b> ");
+        html.Append(ReportPage.Encode(reason.Text));
+        if (reason.Part is { } part)
+            html.Append($" <span class=\"soft\">({ReportPage.Number(PartText(part))})</span>");
+        if (!reason.Children.IsEmpty)
+        {
+            html.Append("\n<ul>\n");
+            foreach (Reason child in reason.Children)
+                Append(html, child);
+            html.Append("</ul>\n");
+        }
+        html.Append("</li>\n");
+    }
+}
