@@ -5,7 +5,7 @@ namespace Consort.Engine.Design;
 
 public static partial class PartKinds
 {
-    private static readonly ParameterSpec NominalTemperature =
+    private static ParameterSpec NominalTemperature =>
         P("nominal temperature", Dimension.Temperature, 300.15, "temperature of the model's values");
 
     private static ImmutableArray<PartKind> Semiconductors() =>

@@ -17,7 +17,8 @@ public static partial class PartKinds
     /// <summary>The kind of that word, or null.</summary>
     public static PartKind? Find(string word) => ByWord.GetValueOrDefault(word);
 
-    private static readonly ParameterSpec Tolerance = new(
+    // Properties, not fields: 'All' above is filled before any field below it.
+    private static ParameterSpec Tolerance => new(
         "tolerance",
         Dimension.Ratio,
         0,
@@ -27,7 +28,7 @@ public static partial class PartKinds
         IsLimit: true
     );
 
-    private static readonly ParameterSpec Drift = new(
+    private static ParameterSpec Drift => new(
         "drift",
         Dimension.PerKelvin,
         0,
@@ -37,7 +38,7 @@ public static partial class PartKinds
         IsLimit: true
     );
 
-    private static readonly ParameterSpec Tempco = new(
+    private static ParameterSpec Tempco => new(
         "tempco",
         Dimension.PerKelvin,
         0,
