@@ -1,0 +1,24 @@
+using Consort.Engine.Quantities;
+
+namespace Consort.Engine.Design;
+
+/// <summary>Reads quantities out of a file: a value in SI units or an error with its place.</summary>
+public static class QuantityInput
+{
+    /// <summary>The quantity; null, with an error, when the text is none.</summary>
+    /// <param name="who">Part or entry, for the message.</param>
+    /// <param name="bare">True where a number without unit is enough.</param>
+    public static double? Quantity(this ErrorList errors, YamlText text, Dimension dimension, string who, bool bare = false)
+    {
+        if (Quantities.Quantity.TryRead(text.Value, dimension, bare, out double value, out QuantityFault? fault))
+            return value;
+        ErrorCode code = fault!.Kind switch
+        {
+            QuantityFaultKind.NoUnit => ErrorCodes.NoUnit,
+            QuantityFaultKind.OtherDimension => ErrorCodes.OtherDimension,
+            _ => ErrorCodes.NotAQuantity,
+        };
+        errors.Add(code, text.At, $"{who}: {fault.What}", fault.Mend);
+        return null;
+    }
+}
