@@ -12,14 +12,15 @@ public abstract class PartBank
 {
     private readonly Dictionary<string, double[]> numbers = [];
 
-    /// <summary>Reads every number of the kind into an array by parameter word.</summary>
+    /// <summary>Reads every number of the parts into an array by parameter word; 0 where a part has no such word.</summary>
     protected PartBank(IReadOnlyList<Part> parts)
     {
         Parts = parts;
         if (parts.Count == 0)
             return;
-        foreach (string word in parts[0].Numbers.Keys)
-            numbers[word] = [.. parts.Select(part => part.Number(word))];
+        // Members of matched pairs and sources given by formula have other words than their neighbours in the bank.
+        foreach (string word in parts.SelectMany(part => part.Numbers.Keys).Distinct())
+            numbers[word] = [.. parts.Select(part => part.Numbers.GetValueOrDefault(word))];
     }
 
     /// <summary>The parts, in the order of all arrays.</summary>
@@ -83,6 +84,13 @@ public interface ICornered
 {
     /// <summary>The first corner strictly after a time, s; infinity when there is none.</summary>
     double NextCorner(double after);
+}
+
+/// <summary>A bank of independent sources that can drive a small-signal analysis.</summary>
+public interface IExciting
+{
+    /// <summary>Adds the sources' small-signal amplitudes to the right-hand side b of (G + jωC)·x = b.</summary>
+    void Excite(double[] rightHandSide);
 }
 
 /// <summary>Noise sources gathered for an analysis: each a current into one row and out of another.</summary>

@@ -1,0 +1,49 @@
+using Consort.Engine.Design;
+
+namespace Consort.Engine.Circuit.Parts;
+
+/// <summary>Ideal currents through the source from 'from' to 'to'.</summary>
+internal sealed class CurrentSourceBank : PartBank, ICornered, IExciting
+{
+    private readonly int[] from;
+    private readonly int[] to;
+    private readonly Waveforms waveforms;
+
+    public CurrentSourceBank(IReadOnlyList<Part> parts, Assembly at)
+        : base(parts)
+    {
+        from = [.. parts.Select(part => at.Net(part, "from"))];
+        to = [.. parts.Select(part => at.Net(part, "to"))];
+        waveforms = new(this);
+    }
+
+    public override void Stamp(Pass pass, int first, int end)
+    {
+        for (int i = first; i < end; i++)
+        {
+            double current = waveforms.At(i, pass.Time) * pass.SourceScale;
+            pass.F[from[i]] += current;
+            pass.F[to[i]] -= current;
+        }
+    }
+
+    /// <inheritdoc/>
+    public double NextCorner(double after)
+    {
+        double next = double.PositiveInfinity;
+        for (int i = 0; i < Count; i++)
+            next = Math.Min(next, waveforms.NextCorner(i, after));
+        return next;
+    }
+
+    /// <inheritdoc/>
+    public void Excite(double[] rightHandSide)
+    {
+        double[] amplitude = Numbers("small signal");
+        for (int i = 0; i < Count; i++)
+        {
+            rightHandSide[from[i]] -= amplitude[i];
+            rightHandSide[to[i]] += amplitude[i];
+        }
+    }
+}

@@ -1,0 +1,64 @@
+using Consort.Engine.Design;
+
+namespace Consort.Engine.Circuit.Parts;
+
+/// <summary>Ideal voltages from minus to plus, each with its branch current through the source from plus to minus:
+/// v(plus) − v(minus) − V(t) = 0.</summary>
+internal sealed class VoltageSourceBank : PartBank, ICornered, IExciting
+{
+    private readonly int[] plus;
+    private readonly int[] minus;
+    private readonly int[] branch;
+    private readonly int[] plusByBranch;
+    private readonly int[] minusByBranch;
+    private readonly int[] branchByPlus;
+    private readonly int[] branchByMinus;
+    private readonly Waveforms waveforms;
+
+    public VoltageSourceBank(IReadOnlyList<Part> parts, Assembly at)
+        : base(parts)
+    {
+        plus = [.. parts.Select(part => at.Net(part, "plus"))];
+        minus = [.. parts.Select(part => at.Net(part, "minus"))];
+        branch = [.. parts.Select(part => at.Inner(part, "current", UnknownKind.Current))];
+        plusByBranch = [.. plus.Zip(branch, at.Slot)];
+        minusByBranch = [.. minus.Zip(branch, at.Slot)];
+        branchByPlus = [.. branch.Zip(plus, at.Slot)];
+        branchByMinus = [.. branch.Zip(minus, at.Slot)];
+        waveforms = new(this);
+    }
+
+    public override void StampConstant(Pass pass, int first, int end)
+    {
+        for (int i = first; i < end; i++)
+        {
+            pass.G[plusByBranch[i]] += 1;
+            pass.G[minusByBranch[i]] -= 1;
+            pass.G[branchByPlus[i]] += 1;
+            pass.G[branchByMinus[i]] -= 1;
+        }
+    }
+
+    public override void Stamp(Pass pass, int first, int end)
+    {
+        for (int i = first; i < end; i++)
+            pass.F[branch[i]] -= waveforms.At(i, pass.Time) * pass.SourceScale;
+    }
+
+    /// <inheritdoc/>
+    public double NextCorner(double after)
+    {
+        double next = double.PositiveInfinity;
+        for (int i = 0; i < Count; i++)
+            next = Math.Min(next, waveforms.NextCorner(i, after));
+        return next;
+    }
+
+    /// <inheritdoc/>
+    public void Excite(double[] rightHandSide)
+    {
+        double[] amplitude = Numbers("small signal");
+        for (int i = 0; i < Count; i++)
+            rightHandSide[branch[i]] += amplitude[i];
+    }
+}

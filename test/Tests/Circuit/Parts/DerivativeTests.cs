@@ -1,0 +1,94 @@
+using Consort.Engine.Circuit;
+using Consort.Engine.Design;
+using Xunit;
+
+namespace Consort.Tests.Circuit.Parts;
+
+/// <summary>No outside source is needed: a derivative is what differences of the function say it is. Every state is
+/// random from a printed seed; voltages go through all regions of every part.</summary>
+public sealed class DerivativeTests
+{
+    private const int States = 400;
+
+    public static TheoryData<string> Samples => [.. SampleParts.All.Keys];
+
+    [Theory]
+    [MemberData(nameof(Samples))]
+    public void Stamped_derivatives_are_those_of_the_stamped_currents_and_charges(string sample)
+    {
+        EquationBench bench = new(SampleParts.All[sample]);
+        Random random = new(20_260);
+        foreach (Regime regime in (ReadOnlySpan<Regime>)[Regime.Rest, Regime.Motion])
+        foreach (double kelvin in (ReadOnlySpan<double>)[263.15, 298.15, 333.15])
+        {
+            bench.Pass.Regime = regime;
+            bench.Pass.Gmin = random.NextDouble() < 0.5 ? 0 : 1e-6;
+            bench.SetTemperature(kelvin);
+            for (int i = 0; i < States; i++)
+                bench.DerivativesMustAgree(State(random, bench));
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Samples))]
+    public void Every_equation_is_finite_at_wild_guesses(string sample)
+    {
+        EquationBench bench = new(SampleParts.All[sample]);
+        Random random = new(20_261);
+        for (int i = 0; i < States; i++)
+        {
+            double[] x = new double[bench.Length];
+            for (int k = 1; k < x.Length; k++)
+                x[k] = (random.NextDouble() * 2 - 1) * Math.Pow(10, random.NextDouble() * 30);
+            bench.Pass.Regime = i % 2 == 0 ? Regime.Rest : Regime.Motion;
+            bench.Evaluate(x);
+            foreach (double[] values in (double[][])[bench.Pass.F, bench.Pass.Q, bench.Pass.G, bench.Pass.C])
+                Assert.All(values, value => Assert.True(double.IsFinite(value), $"seed 20261, state {i}"));
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Samples))]
+    public void What_enters_a_part_leaves_it_again(string sample)
+    {
+        Part[] parts = SampleParts.All[sample];
+        // Kirchhoff's current law over the nets and inner nodes; ground takes what is missing, so no sample joins it.
+        if (parts.Any(part => part.Terminals.Any(joint => joint.Net == CircuitDesign.Ground)))
+            return;
+        EquationBench bench = new(parts);
+        Random random = new(20_262);
+        for (int i = 0; i < States; i++)
+        {
+            bench.Evaluate(State(random, bench));
+            double sum = 0;
+            double size = 0;
+            for (int row = 1; row < bench.Length; row++)
+            {
+                if (!SampleParts.IsNode(bench.Unknowns[row]))
+                    continue;
+                sum += bench.Pass.F[row];
+                size += Math.Abs(bench.Pass.F[row]);
+            }
+            Assert.True(Math.Abs(sum) <= 1e-14 * bench.Length * size, $"sum {sum:R} of {size:R}, state {i}");
+        }
+    }
+
+    /// <summary>Mostly near a common point, where junctions conduct; sometimes far apart.</summary>
+    private static double[] State(Random random, EquationBench bench)
+    {
+        double centre = random.NextDouble() * 20 - 10;
+        double reach = random.Next(3) switch
+        {
+            0 => 0.8,
+            1 => 3,
+            _ => 14,
+        };
+        double[] x = new double[bench.Length];
+        for (int k = 1; k < x.Length; k++)
+            x[k] =
+                bench.Unknowns[k].Kind == UnknownKind.Current
+                    ? (random.NextDouble() - 0.5) * 0.02
+                    : centre + (random.NextDouble() * 2 - 1) * reach;
+        return x;
+    }
+}

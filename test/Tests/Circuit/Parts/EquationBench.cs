@@ -1,0 +1,129 @@
+using Consort.Engine.Circuit;
+using Consort.Engine.Circuit.Parts;
+using Consort.Engine.Design;
+using Xunit;
+
+namespace Consort.Tests.Circuit.Parts;
+
+/// <summary>Evaluates the banks of a few parts by themselves, and compares their derivatives with differences.</summary>
+internal sealed class EquationBench
+{
+    private readonly Assembly assembly = new();
+
+    public EquationBench(params Part[] parts)
+    {
+        Banks = PartBanks.Build(new("bench", [.. parts]), assembly);
+        Pass = new()
+        {
+            X = new double[Length],
+            F = new double[Length],
+            Q = new double[Length],
+            G = new double[assembly.Rows.Count],
+            C = new double[assembly.Rows.Count],
+        };
+        SetTemperature(Constants.ReferenceTemperature);
+    }
+
+    public PartBank[] Banks { get; }
+
+    public Pass Pass { get; }
+
+    public int Length => assembly.Unknowns.Count;
+
+    public IReadOnlyList<Unknown> Unknowns => assembly.Unknowns;
+
+    public int Net(string name) => assembly.Nets[name];
+
+    public int Unknown(string name) => assembly.Unknowns.ToList().FindIndex(unknown => unknown.Name == name);
+
+    public void SetTemperature(double kelvin)
+    {
+        Pass.Temperature = kelvin;
+        foreach (PartBank bank in Banks)
+            bank.Prepare(kelvin, 0, bank.Count);
+    }
+
+    /// <summary>f, q, G and C at a state, the constant share included.</summary>
+    public void Evaluate(double[] x)
+    {
+        x.CopyTo(Pass.X, 0);
+        Pass.X[0] = 0;
+        Array.Clear(Pass.F);
+        Array.Clear(Pass.Q);
+        Array.Clear(Pass.G);
+        Array.Clear(Pass.C);
+        foreach (PartBank bank in Banks)
+            bank.StampConstant(Pass, 0, bank.Count);
+        for (int slot = 1; slot < Pass.G.Length; slot++)
+        {
+            Pass.F[assembly.Rows[slot]] += Pass.G[slot] * Pass.X[assembly.Columns[slot]];
+            Pass.Q[assembly.Rows[slot]] += Pass.C[slot] * Pass.X[assembly.Columns[slot]];
+        }
+        foreach (PartBank bank in Banks)
+            bank.Stamp(Pass, 0, bank.Count);
+        Pass.F[0] = Pass.Q[0] = 0;
+    }
+
+    public double[,] Dense(double[] slots)
+    {
+        double[,] matrix = new double[Length, Length];
+        for (int slot = 1; slot < slots.Length; slot++)
+            matrix[assembly.Rows[slot], assembly.Columns[slot]] += slots[slot];
+        return matrix;
+    }
+
+    /// <summary>Fails unless G and C agree with fourth-order central differences of f and q at a state.</summary>
+    public void DerivativesMustAgree(double[] x, double tolerance = 2e-6)
+    {
+        Evaluate(x);
+        double[,] g = Dense(Pass.G);
+        double[,] c = Dense(Pass.C);
+        for (int column = 1; column < Length; column++)
+        {
+            (double[] df, double[] dq) = Differences(x, column, 1e-6 * Math.Max(1e-3, Math.Abs(x[column])));
+            for (int row = 1; row < Length; row++)
+            {
+                MustAgree(df[row], g[row, column], tolerance * Scale(g, row), "f", row, column, x);
+                MustAgree(dq[row], c[row, column], tolerance * Scale(c, row), "q", row, column, x);
+            }
+        }
+    }
+
+    private double Scale(double[,] matrix, int row)
+    {
+        double largest = 0;
+        for (int column = 1; column < Length; column++)
+            largest = Math.Max(largest, Math.Abs(matrix[row, column]));
+        return largest;
+    }
+
+    private void MustAgree(double difference, double stamped, double within, string what, int row, int column, double[] x)
+    {
+        Assert.True(double.IsFinite(stamped) && double.IsFinite(difference), $"not finite: {Where()}");
+        Assert.True(
+            Math.Abs(difference - stamped) <= within + 1e-30,
+            $"d{what}: stamped {stamped:R}, difference {difference:R}: {Where()}"
+        );
+
+        string Where() =>
+            $"row {Unknowns[row].Name}, column {Unknowns[column].Name}, x = {string.Join(" ", x.Select(v => v.ToString("R")))}";
+    }
+
+    private (double[] F, double[] Q) Differences(double[] x, int column, double h)
+    {
+        double[] f = new double[Length];
+        double[] q = new double[Length];
+        double[] moved = (double[])x.Clone();
+        foreach ((double step, double weight) in (ReadOnlySpan<(double, double)>)[(2, -1), (1, 8), (-1, -8), (-2, 1)])
+        {
+            moved[column] = x[column] + step * h;
+            Evaluate(moved);
+            for (int row = 1; row < Length; row++)
+            {
+                f[row] += weight * Pass.F[row] / (12 * h);
+                q[row] += weight * Pass.Q[row] / (12 * h);
+            }
+        }
+        return (f, q);
+    }
+}
