@@ -5,10 +5,10 @@ namespace Consort.Engine.Circuit.Parts;
 /// <summary>Working values of one op amp at one temperature, and what drives its inner state.</summary>
 internal struct OpAmpLaw
 {
-    // The walls: at the limit they cost 0.1 V at the input, and e-fold less for every 10 mV away: 1e-44 V at 1 V.
+    // The walls: at the limit they cost 0.1 V at the input, and e-fold less for every 10 mV away: 1e-22 V half a volt away.
     private const double WallCost = 0.1;
     private const double WallWidth = 0.01;
-    private const double WallKnee = 10;
+    private const double WallKnee = 6; // 40 V at the input: more than any supply
     private const double WallSure = 60 * WallWidth;
 
     public InputRange Range;

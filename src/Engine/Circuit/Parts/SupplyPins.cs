@@ -31,17 +31,22 @@ internal readonly struct SupplyPins
     public void AddOutput(double[] f, double[] matrix, double current, double g)
     {
         double root = Math.Sqrt(current * current + Bend * Bend);
-        double given = 0.5 * (current + root - Bend);
-        double gGiven = 0.5 * (1 + current / root) * g;
+        // (√(i² + b²) ± i)/2, without the difference of two large terms.
+        double larger = 0.5 * (Math.Abs(current) + root);
+        double smaller = 0.25 * Bend * Bend / larger;
+        double given = current > 0 ? larger : smaller;
+        double taken = current > 0 ? smaller : larger;
+        double gGiven = given / root * g;
+        double gTaken = taken / root * g;
         f[outRow] -= current;
-        f[positiveRow] += given;
-        f[negativeRow] += current - given;
+        f[positiveRow] += given - 0.5 * Bend;
+        f[negativeRow] -= taken - 0.5 * Bend;
         matrix[outByDrive] -= g;
         matrix[outByOut] += g;
         matrix[positiveByDrive] += gGiven;
         matrix[positiveByOut] -= gGiven;
-        matrix[negativeByDrive] += g - gGiven;
-        matrix[negativeByOut] -= g - gGiven;
+        matrix[negativeByDrive] += gTaken;
+        matrix[negativeByOut] -= gTaken;
     }
 
     /// <summary>Adds the quiescent current at a voltage between the supplies.</summary>
