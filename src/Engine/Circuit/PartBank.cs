@@ -72,6 +72,13 @@ public interface ISwitching
     /// <summary>At rest: takes the states that fit the voltages; false when nothing had to change.</summary>
     bool Settle(double[] x);
 
+    /// <summary>The part that a watch belongs to.</summary>
+    int PartOf(int watch);
+
+    /// <summary>The moment given to the <see cref="Cross"/> that started the ramp which the part's output is on or was
+    /// last on at a time; NaN when there was none. Sensitivities need it: when that moment moves, the ramp moves along.</summary>
+    double CauseOf(int part, double time);
+
     /// <summary>Copies the latched state out, to come back to it after a rejected step.</summary>
     double[] Save();
 

@@ -1,0 +1,171 @@
+namespace Consort.Engine.Circuit.Linear;
+
+/// <summary>
+/// Chooses the order of elimination once, from the pattern and one set of typical values: Markowitz's count with
+/// threshold pivoting (Duff, Erisman, Reid, Direct Methods for Sparse Matrices, 2nd ed. 2017, ch. 7), and writes the
+/// elimination down as a flat program.
+/// </summary>
+internal static class LuOrder
+{
+    // A pivot may be this much smaller than the largest of its column: the usual trade of fill against growth.
+    private const double Threshold = 0.01;
+
+    /// <summary>The program; null when the matrix is singular to working precision.</summary>
+    public static LuProgram? Find(SparsePattern pattern, ReadOnlySpan<double> values)
+    {
+        Elimination work = new(pattern, values);
+        int size = pattern.Size;
+        for (int step = 0; step < size; step++)
+        {
+            (int row, int column) = work.BestPivot(Threshold);
+            if (row < 0)
+                return null;
+            work.Eliminate(row, column);
+        }
+        return work.ToProgram();
+    }
+
+    private sealed class Elimination
+    {
+        private readonly SparsePattern pattern;
+        private readonly Dictionary<int, double>[] rows; // active rows: column to value
+        private readonly HashSet<int>[] columns; // active columns: their rows
+        private readonly List<(int Row, int Column)> pivots = [];
+        private readonly List<int[]> uppers = []; // columns of each pivot row past the pivot
+        private readonly List<int[]> lowers = []; // rows of each pivot column past the pivot
+        private readonly HashSet<int> activeRows;
+
+        public Elimination(SparsePattern pattern, ReadOnlySpan<double> values)
+        {
+            this.pattern = pattern;
+            rows = new Dictionary<int, double>[pattern.Size + 1];
+            columns = new HashSet<int>[pattern.Size + 1];
+            for (int i = 0; i <= pattern.Size; i++)
+                (rows[i], columns[i]) = ([], []);
+            for (int slot = 1; slot < pattern.Slots; slot++)
+            {
+                rows[pattern.Rows[slot]][pattern.Columns[slot]] = values[slot];
+                columns[pattern.Columns[slot]].Add(pattern.Rows[slot]);
+            }
+            activeRows = [.. Enumerable.Range(1, pattern.Size)];
+            for (int i = 1; i <= pattern.Size; i++)
+                Equilibrate(rows[i]);
+        }
+
+        // Rows of volts and rows of amperes only compare once each is scaled to its own largest entry.
+        private static void Equilibrate(Dictionary<int, double> row)
+        {
+            double largest = 0;
+            foreach (double value in row.Values)
+                largest = Math.Max(largest, Math.Abs(value));
+            if (largest == 0)
+                return;
+            foreach (int column in row.Keys)
+                row[column] /= largest;
+        }
+
+        public (int Row, int Column) BestPivot(double threshold)
+        {
+            (int Row, int Column) best = (-1, -1);
+            long bestCount = long.MaxValue;
+            double bestSize = 0;
+            for (int column = 1; column <= pattern.Size; column++)
+            {
+                HashSet<int> entries = columns[column];
+                if (entries.Count == 0 || (entries.Count - 1) > bestCount)
+                    continue;
+                double largest = LargestInColumn(column);
+                if (largest < 1e-280)
+                    continue;
+                foreach (int row in entries)
+                {
+                    double size = Math.Abs(rows[row][column]);
+                    if (size < threshold * largest || size == 0)
+                        continue;
+                    long count = (long)(rows[row].Count - 1) * (entries.Count - 1);
+                    double relative = size / largest;
+                    if (count < bestCount || (count == bestCount && Better(relative, row, column, bestSize, best)))
+                        (best, bestCount, bestSize) = ((row, column), count, relative);
+                }
+            }
+            return best;
+        }
+
+        // Ties go to the larger pivot, then to the lower row and column, so that the order never depends on hashing.
+        private static bool Better(double size, int row, int column, double bestSize, (int Row, int Column) best) =>
+            size > bestSize || (size == bestSize && (row, column).CompareTo(best) < 0);
+
+        private double LargestInColumn(int column)
+        {
+            double largest = 0;
+            foreach (int row in columns[column])
+                largest = Math.Max(largest, Math.Abs(rows[row][column]));
+            return largest;
+        }
+
+        public void Eliminate(int pivotRow, int pivotColumn)
+        {
+            Dictionary<int, double> pivotEntries = rows[pivotRow];
+            double pivot = pivotEntries[pivotColumn];
+            foreach (int column in pivotEntries.Keys)
+                columns[column].Remove(pivotRow);
+            int[] lower = [.. columns[pivotColumn].Order()];
+            int[] upper = [.. pivotEntries.Keys.Where(column => column != pivotColumn).Order()];
+            foreach (int row in lower)
+            {
+                Dictionary<int, double> entries = rows[row];
+                double factor = entries[pivotColumn] / pivot;
+                entries.Remove(pivotColumn);
+                foreach (int column in upper)
+                {
+                    if (columns[column].Add(row))
+                        entries[column] = 0;
+                    entries[column] -= factor * pivotEntries[column];
+                }
+            }
+            columns[pivotColumn].Clear();
+            activeRows.Remove(pivotRow);
+            pivots.Add((pivotRow, pivotColumn));
+            uppers.Add(upper);
+            lowers.Add(lower);
+        }
+
+        public LuProgram ToProgram()
+        {
+            Dictionary<(int, int), int> places = [];
+            int next = 1; // place 0 is for what is thrown away
+            List<int> pivotPlaces = [];
+            for (int step = 0; step < pivots.Count; step++)
+            {
+                (int row, int column) = pivots[step];
+                pivotPlaces.Add(next);
+                places[(row, column)] = next++;
+                foreach (int upper in uppers[step])
+                    places[(row, upper)] = next++;
+                foreach (int lower in lowers[step])
+                    places[(lower, column)] = next++;
+            }
+            List<int> targets = [];
+            for (int step = 0; step < pivots.Count; step++)
+                foreach (int lower in lowers[step])
+                    foreach (int upper in uppers[step])
+                        targets.Add(places[(lower, upper)]);
+            int[] load = new int[pattern.Slots];
+            for (int slot = 1; slot < pattern.Slots; slot++)
+                load[slot] = places[(pattern.Rows[slot], pattern.Columns[slot])];
+            return new LuProgram(
+                pattern.Size,
+                next,
+                load,
+                [.. pivots.Select(p => p.Row)],
+                [.. pivots.Select(p => p.Column)],
+                [.. pivotPlaces],
+                [.. uppers.Select(u => u.Length)],
+                [.. lowers.Select(l => l.Length)],
+                [.. uppers.SelectMany(u => u)],
+                [.. lowers.SelectMany(l => l)],
+                [.. targets]
+            );
+        }
+    }
+}

@@ -1,0 +1,21 @@
+namespace Consort.Engine.Circuit.Motion;
+
+/// <summary>How closely a transient follows the circuit. A state's error in one step is held below
+/// Relative·(|x| + Scale), a timing capacitor's below Timing times that.</summary>
+/// <param name="Relative">Share of the value.</param>
+/// <param name="VoltageScale">Voltage below which an error counts as absolute, V.</param>
+/// <param name="CurrentScale">The same for branch currents, A.</param>
+/// <param name="Timing">Factor for nets with a timing capacitor (one that states 'starts at').</param>
+public sealed record Accuracy(
+    double Relative,
+    double VoltageScale = 1,
+    double CurrentScale = 1e-3,
+    double Timing = 0.01
+)
+{
+    /// <summary>For oscillators: the period's integration error stays under 0.01 cent (see the tests).</summary>
+    public static Accuracy Default { get; } = new(1e-4);
+
+    /// <summary>For equations: relative error with a small absolute floor.</summary>
+    public static Accuracy Strict(double relative, double floor) => new(relative, floor / relative, floor / relative, 1);
+}

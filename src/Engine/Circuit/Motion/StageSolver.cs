@@ -1,0 +1,137 @@
+using System.Numerics;
+using Consort.Engine.Circuit.Linear;
+
+namespace Consort.Engine.Circuit.Motion;
+
+/// <summary>
+/// Solves one implicit stage: f(X, t) + q(X)/(hγ) = known, by Newton with a fresh sparse factorisation each pass, and
+/// leaves behind f and q at the answer, both to second order in the last move.
+/// </summary>
+internal sealed class StageSolver
+{
+    private const int MostPasses = 9;
+    private const double Converged = 0.03; // of the step's own error tolerance
+
+    private readonly Circuit circuit;
+    private readonly Pass pass;
+    private readonly double[] matrix;
+    private readonly double[] residual;
+    private readonly double[] step;
+    private readonly int[] chargeSlots;
+    private LuFactors<double>? factors;
+
+    public StageSolver(Circuit circuit, int[] chargeSlots)
+    {
+        this.circuit = circuit;
+        this.chargeSlots = chargeSlots;
+        pass = circuit.Pass;
+        matrix = new double[circuit.Pattern.Slots];
+        residual = new double[circuit.Length];
+        step = new double[circuit.Length];
+        if (circuit.MotionProgram is { } program)
+            factors = new(program);
+    }
+
+    /// <summary>Newton passes since the start.</summary>
+    public long Passes { get; private set; }
+
+    /// <summary>Row with the largest weighted move of the last pass.</summary>
+    public int WorstRow { get; private set; }
+
+    /// <summary>Residual of that row before the last move.</summary>
+    public double WorstResidual => residual[WorstRow];
+
+    /// <summary>Solves a stage.</summary>
+    /// <param name="x">Guess; the answer on success.</param>
+    /// <param name="time">Time of the stage, s.</param>
+    /// <param name="rate">1/(hγ), 1/s.</param>
+    /// <param name="known">Right-hand side: what q and the earlier stages bring.</param>
+    /// <param name="weights">1/tolerance of each unknown.</param>
+    /// <param name="f">Receives f at the answer.</param>
+    /// <param name="q">Receives q at the answer.</param>
+    public bool Solve(double[] x, double time, double rate, double[] known, double[] weights, double[] f, double[] q)
+    {
+        double last = double.PositiveInfinity;
+        for (int count = 1; count <= MostPasses; count++)
+        {
+            Passes++;
+            Array.Copy(x, pass.X, x.Length);
+            pass.Limiting = true;
+            circuit.Evaluate(time, Regime.Motion);
+            pass.Limiting = false;
+            Combine(rate, known);
+            if (!Factor())
+                return false;
+            factors!.Solve(residual, step);
+            double size = Take(x, weights);
+            if (!double.IsFinite(size) || (count > 4 && size > 2 * last))
+                return false;
+            if (size < Converged && !pass.Limited)
+            {
+                Close(rate, known, f, q);
+                return true;
+            }
+            last = size;
+        }
+        return false;
+    }
+
+    /// <summary>Applies the inverse of the last stage's matrix: turns a charge error into an error of the unknowns.</summary>
+    public void Filter(double[] right, double[] answer) => factors!.Solve(right, answer);
+
+    private void Combine(double rate, double[] known)
+    {
+        double[] g = pass.G;
+        double[] c = pass.C;
+        Vector<double> r = new(rate);
+        int i = 0;
+        for (; i <= matrix.Length - Vector<double>.Count; i += Vector<double>.Count)
+            (new Vector<double>(g, i) + r * new Vector<double>(c, i)).CopyTo(matrix, i);
+        for (; i < matrix.Length; i++)
+            matrix[i] = g[i] + rate * c[i];
+        double[] f = pass.F;
+        double[] q = pass.Q;
+        for (i = 1; i < residual.Length; i++)
+            residual[i] = f[i] + rate * q[i] - known[i];
+        residual[0] = 0;
+    }
+
+    private bool Factor()
+    {
+        if (factors is not null && factors.Factor(matrix))
+            return true;
+        LuProgram? program = LuOrder.Find(circuit.Pattern, matrix);
+        if (program is null)
+            return false;
+        circuit.MotionProgram = program;
+        factors = new(program);
+        return factors.Factor(matrix);
+    }
+
+    private double Take(double[] x, double[] weights)
+    {
+        double size = 0;
+        for (int i = 1; i < x.Length; i++)
+        {
+            x[i] -= step[i];
+            double scaled = Math.Abs(step[i]) * weights[i];
+            if (!(scaled <= size))
+                (size, WorstRow) = (scaled, i);
+        }
+        return size;
+    }
+
+    // f and q at the answer: q by its derivative along the last move, f from the stage's equation.
+    private void Close(double rate, double[] known, double[] f, double[] q)
+    {
+        double[] c = pass.C;
+        int[] rows = circuit.Pattern.Rows;
+        int[] columns = circuit.Pattern.Columns;
+        Array.Copy(pass.Q, q, q.Length);
+        foreach (int slot in chargeSlots)
+            q[rows[slot]] -= c[slot] * step[columns[slot]];
+        for (int i = 1; i < f.Length; i++)
+            f[i] = known[i] - rate * q[i];
+        (f[0], q[0]) = (0, 0);
+    }
+}

@@ -1,0 +1,226 @@
+namespace Consort.Engine.Circuit.Motion;
+
+/// <summary>What one accepted step did.</summary>
+public enum StepKind
+{
+    /// <summary>An ordinary step.</summary>
+    Plain,
+    /// <summary>It ended at an event or a corner.</summary>
+    Landed,
+}
+
+/// <summary>A moment at which a probe was crossed.</summary>
+public readonly record struct Crossing(int Probe, double Time);
+
+/// <summary>
+/// Follows a circuit in time: steps with local error control per state, landing on the corners of sources and on the
+/// events of comparators, switches and probes.
+/// </summary>
+public sealed class Transient
+{
+    private const double Safety = 0.85;
+    private const double MostGrowth = 5;
+    private const int MostTries = 60;
+
+    private readonly Circuit circuit;
+    private readonly Tableau tableau;
+    private readonly StepMaker maker;
+    private readonly Watcher watcher;
+    private readonly List<Crossing> crossings = [];
+    private double next; // the step that the error control would take
+    private double lastError = 1;
+
+    /// <summary>For one compiled circuit.</summary>
+    public Transient(Circuit circuit, Accuracy accuracy, IReadOnlyList<Probe>? probes = null, Tableau? tableau = null)
+    {
+        this.circuit = circuit;
+        this.tableau = tableau ?? Tableau.Fourth;
+        maker = new(circuit, this.tableau, accuracy);
+        watcher = new(circuit, probes ?? []);
+    }
+
+    /// <summary>Present time, s.</summary>
+    public double Time { get; private set; }
+
+    /// <summary>Present state. Valid until the next step.</summary>
+    public double[] X => maker.StageX[0];
+
+    /// <summary>Crossings of probes since the start.</summary>
+    public IReadOnlyList<Crossing> Crossings => crossings;
+
+    /// <summary>Accepted steps.</summary>
+    public long Steps { get; private set; }
+
+    /// <summary>Steps thrown away (error, convergence, landing).</summary>
+    public long Rejected { get; private set; }
+
+    /// <summary>Newton passes.</summary>
+    public long Passes => maker.Passes;
+
+    /// <summary>Keeps every accepted step, for sensitivities.</summary>
+    internal Tape? Tape { get; set; }
+
+    /// <summary>Called after every accepted step with time and state.</summary>
+    public Action<double, double[]>? Accepted { get; set; }
+
+    /// <summary>Begins at a state, usually the operating point.</summary>
+    public void Start(double[] x, double time = 0, double firstStep = 1e-9)
+    {
+        Time = time;
+        next = firstStep;
+        lastError = 1;
+        crossings.Clear();
+        maker.Start(x, time);
+        watcher.Accept(X, time, 0);
+    }
+
+    /// <summary>Runs to a time; null when it got there.</summary>
+    public SolveFailure? RunTo(double end)
+    {
+        while (Time < end)
+            if (Step(end) is { } failure)
+                return failure;
+        return null;
+    }
+
+    /// <summary>One accepted step that does not pass the end; null on success.</summary>
+    public SolveFailure? Step(double end)
+    {
+        double corner = Math.Min(end, NextCorner());
+        double h = Choose(corner);
+        for (int count = 0; count < MostTries; count++)
+        {
+            if (h < 1e-15 * Math.Max(Math.Abs(Time), 1e-6))
+                return Failed("the step shrank to nothing");
+            if (!maker.Make(Time, h))
+            {
+                Rejected++;
+                maker.ForgetSlope();
+                h /= 5;
+                continue;
+            }
+            double error = maker.LocalError();
+            if (!(error <= 1))
+            {
+                Rejected++;
+                h *= double.IsFinite(error) ? Math.Max(0.1, Safety * Math.Pow(error, -Exponent)) : 0.1;
+                continue;
+            }
+            return Keep(h, error, corner);
+        }
+        return Failed("no step was small enough");
+    }
+
+    private double Exponent => 1.0 / (Math.Min(tableau.Order, tableau.EmbeddedOrder) + 1);
+
+    private double NextCorner()
+    {
+        double corner = double.PositiveInfinity;
+        foreach (PartBank bank in circuit.Banks)
+            if (bank is ICornered cornered)
+                corner = Math.Min(corner, cornered.NextCorner(Time));
+        return corner;
+    }
+
+    private double Choose(double corner)
+    {
+        double left = corner - Time;
+        double h = next;
+        double foretold = watcher.Foretold();
+        if (foretold < 1.05 * h)
+            h = foretold * (1 + 1e-9) + 1e-15; // aim just past it: the landing is then one short correction
+        if (h >= left)
+            return left;
+        return h > 0.6 * left ? 0.5 * left : h; // two even steps rather than a long and a sliver
+    }
+
+    private SolveFailure? Keep(double h, double error, double corner)
+    {
+        int watch = watcher.FirstCrossing(maker.StageX[^1], Time + h, h, out double share);
+        if (watch >= 0 && Land(ref watch, ref h, share) is { } failure)
+            return failure;
+        bool landed = watch >= 0 || Time + h >= corner;
+        double reached = watch < 0 && Time + h >= corner ? corner : Time + h;
+        maker.KeepSlope(h);
+        Tape?.Record(Time, h, maker, watch);
+        maker.Begin();
+        Time = reached;
+        Steps++;
+        watcher.Accept(X, Time, h);
+        if (watch >= 0)
+        {
+            watcher.Fire(watch, Time);
+            if (watcher.IsProbe(watch))
+                crossings.Add(new(watcher.ProbeOf(watch), Time));
+        }
+        Propose(h, error, landed, watch);
+        Accepted?.Invoke(Time, X);
+        return null;
+    }
+
+    private void Propose(double h, double error, bool landed, int watch)
+    {
+        double growth = Safety * Math.Pow(Math.Max(error, 1e-6), -0.7 * Exponent) * Math.Pow(lastError, 0.3 * Exponent);
+        double proposed = h * Math.Clamp(growth, 0.2, MostGrowth);
+        lastError = Math.Max(error, 1e-4);
+        bool probeOnly = watch >= 0 && watcher.IsProbe(watch);
+        if (!landed)
+        {
+            next = proposed;
+            return;
+        }
+        // A landing made the step short for its own sake; a switch or a corner bends the solution.
+        next = probeOnly ? Math.Max(proposed, next) : Math.Min(Math.Max(proposed, h), next);
+        if (probeOnly)
+            return;
+        double ahead = NextCorner() - Time;
+        if (ahead < 10 * next)
+            next = Math.Min(next, ahead / 4);
+        maker.ForgetSlope();
+    }
+
+    // Brings the end of the step to the first crossing: secant on the step, kept inside its bracket.
+    private SolveFailure? Land(ref int watch, ref double h, double share)
+    {
+        const double Close = 1e-9;
+        double low = 0;
+        double lowValue = watcher.Before(watch);
+        double high = h;
+        double highValue = watcher.Value(watch, maker.StageX[^1], Time + h);
+        for (int count = 0; count < 40 && highValue > Close && high - low > 1e-15 * Time + 1e-18; count++)
+        {
+            double guess = low + (high - low) * Math.Clamp(share, 1e-6, 1 - 1e-6) + 1e-3 * Close;
+            Rejected++;
+            if (!maker.Make(Time, guess))
+                return Failed("a landing did not converge");
+            int first = watcher.FirstCrossing(maker.StageX[^1], Time + guess, guess, out double at);
+            if (first < 0)
+            {
+                low = guess;
+                lowValue = watcher.Value(watch, maker.StageX[^1], Time + guess);
+            }
+            else
+            {
+                if (first != watch)
+                    (watch, lowValue, low) = (first, watcher.Before(first), 0);
+                high = guess;
+                highValue = watcher.Value(watch, maker.StageX[^1], Time + guess);
+            }
+            share = lowValue < 0 ? lowValue / (lowValue - highValue) : 0.5;
+            h = guess;
+        }
+        if (h != high)
+        {
+            if (!maker.Make(Time, high))
+                return Failed("a landing did not converge");
+            h = high;
+        }
+        return null;
+    }
+
+    private SolveFailure Failed(string what)
+    {
+        (string unknown, double residual) = maker.Worst;
+        return new(what, unknown, Time, residual);
+    }
+}

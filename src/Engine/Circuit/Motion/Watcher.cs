@@ -1,0 +1,100 @@
+namespace Consort.Engine.Circuit.Motion;
+
+/// <summary>A moment that a run is brought to and that is then reported: a net going through a level.</summary>
+/// <param name="Net">Unknown of the net.</param>
+/// <param name="Level">V.</param>
+/// <param name="Rising">Direction.</param>
+public sealed record Probe(int Net, double Level, bool Rising);
+
+/// <summary>Follows all watch functions of a run: those of the switching banks and the probes.</summary>
+internal sealed class Watcher
+{
+    // A watch must have been this far below zero before it can fire again, so that landing noise is no second event.
+    private const double Arm = 1e-6;
+
+    private readonly (ISwitching Bank, int Watch)[] switches;
+    private readonly Probe[] probes;
+    private readonly bool[] armed;
+    private readonly double[] before;
+    private readonly double[] after;
+    private readonly double[] slope;
+
+    public Watcher(Circuit circuit, IReadOnlyList<Probe> probes)
+    {
+        List<(ISwitching, int)> found = [];
+        foreach (PartBank bank in circuit.Banks)
+            if (bank is ISwitching switching)
+                for (int i = 0; i < switching.Watches; i++)
+                    found.Add((switching, i));
+        switches = [.. found];
+        this.probes = [.. probes];
+        int count = switches.Length + this.probes.Length;
+        (armed, before, after, slope) = (new bool[count], new double[count], new double[count], new double[count]);
+    }
+
+    public int Count => armed.Length;
+
+    public bool IsProbe(int watch) => watch >= switches.Length;
+
+    public (ISwitching Bank, int Watch) SwitchOf(int watch) => switches[watch];
+
+    public int ProbeOf(int watch) => watch - switches.Length;
+
+    public double Value(int watch, double[] x, double time)
+    {
+        if (watch < switches.Length)
+            return switches[watch].Bank.Watch(switches[watch].Watch, x, time);
+        Probe probe = probes[watch - switches.Length];
+        return probe.Rising ? x[probe.Net] - probe.Level : probe.Level - x[probe.Net];
+    }
+
+    /// <summary>Reads all values at a state that was accepted; h is the step that led there, 0 at a start.</summary>
+    public void Accept(double[] x, double time, double h)
+    {
+        for (int i = 0; i < Count; i++)
+        {
+            double value = Value(i, x, time);
+            slope[i] = h > 0 ? (value - before[i]) / h : 0;
+            before[i] = value;
+            if (value < -Arm)
+                armed[i] = true;
+        }
+    }
+
+    /// <summary>The nearest crossing that the last slopes foretell, s from now; infinity when none.</summary>
+    public double Foretold()
+    {
+        double nearest = double.PositiveInfinity;
+        for (int i = 0; i < Count; i++)
+            if (armed[i] && before[i] < 0 && slope[i] > 0)
+                nearest = Math.Min(nearest, -before[i] / slope[i]);
+        return nearest;
+    }
+
+    /// <summary>The armed watch that crosses first within a step of length h that ends at x; -1 when none does.</summary>
+    public int FirstCrossing(double[] x, double time, double h, out double share)
+    {
+        int first = -1;
+        share = double.PositiveInfinity;
+        for (int i = 0; i < Count; i++)
+        {
+            after[i] = Value(i, x, time);
+            if (!armed[i] || after[i] <= 0)
+                continue;
+            double at = before[i] < 0 ? before[i] / (before[i] - after[i]) : 0;
+            if (at < share)
+                (first, share) = (i, at);
+        }
+        return first;
+    }
+
+    public double Before(int watch) => before[watch];
+
+    /// <summary>The event happened: latches a switch; a probe is only disarmed.</summary>
+    public void Fire(int watch, double time)
+    {
+        armed[watch] = false;
+        if (watch < switches.Length)
+            switches[watch].Bank.Cross(switches[watch].Watch, time);
+    }
+}
