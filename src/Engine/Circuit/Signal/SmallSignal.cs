@@ -34,21 +34,12 @@ public sealed class SmallSignal
     public Complex[]? Response(double hertz)
     {
         Array.Clear(right);
-        ParameterSlope slope = new(circuit);
+        double[] real = new double[right.Length];
         foreach (PartBank bank in circuit.Banks)
-        {
-            if (bank.Count == 0 || !bank.Words.Contains("small signal"))
-                continue;
-            double[] amplitudes = bank.Numbers("small signal");
-            for (int i = 0; i < bank.Count; i++)
-            {
-                if (amplitudes[i] == 0)
-                    continue;
-                slope.At(new(bank, i), "value", state, 0, Regime.Motion);
-                foreach (int row in slope.Rows)
-                    right[row] -= amplitudes[i] * slope.DF[row];
-            }
-        }
+            if (bank is IExciting sources)
+                sources.Excite(real);
+        for (int row = 1; row < right.Length; row++)
+            right[row] = real[row];
         return Factor(hertz) ? Solve() : null;
     }
 
