@@ -32,7 +32,8 @@ internal sealed record ChartAxis(double Low, double High, double Step, string Ti
     public string Label(double tick)
     {
         int digits = Math.Max(0, (int)Math.Ceiling(-Math.Log10(Step) - 1e-9));
-        return tick.ToString("F" + digits).Replace('-', '−');
+        double shown = Math.Abs(tick) < 1e-9 * Step ? 0 : tick; // no minus before a zero
+        return shown.ToString("F" + digits).Replace('-', '−');
     }
 
     private static double NiceStep(double rough)

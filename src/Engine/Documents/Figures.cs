@@ -1,4 +1,5 @@
 using Consort.Engine.Circuit;
+using Consort.Engine.Quantities;
 
 namespace Consort.Engine.Documents;
 
@@ -44,17 +45,51 @@ public static class Figures
     }
 
     /// <summary>A value in SI units with a prefix: <c>4.7 kΩ</c>, <c>50 µV</c>, <c>0.3 Ω</c>. A value without unit is
-    /// written plain.</summary>
+    /// written plain, in ppm below 0.001; a share per kelvin in ppm/K.</summary>
     public static string Si(double value, string unit)
     {
+        if (unit.Length == 0 && value != 0 && Math.Abs(value) < 1e-3)
+            return $"{Digits(1e6 * value)} ppm";
         if (unit.Length == 0 || value == 0 || !double.IsFinite(value))
             return $"{Digits(value)} {unit}".TrimEnd();
-        if (unit is "K" or "cents" or "%" || unit.Contains('/', StringComparison.Ordinal))
+        if (unit == "1/K")
+            return $"{Digits(1e6 * value)} ppm/K";
+        if (unit is "K" or "cents" or "%" or "A/V²" or "√V")
             return $"{Digits(value)} {unit}";
         int group = (int)Math.Floor(Math.Log10(Math.Abs(value)) / 3 + 1e-12);
         group = Math.Clamp(group, -5, 3);
         return $"{Digits(value / Math.Pow(10, 3 * group))} {Prefixes[group + 5]}{unit}";
     }
+
+    /// <summary>The SI unit in which a dimension's values are kept, for <see cref="Si"/>.</summary>
+    public static string UnitOf(Dimension dimension) =>
+        dimension switch
+        {
+            Dimension.Resistance => "Ω",
+            Dimension.Conductance => "S",
+            Dimension.Capacitance => "F",
+            Dimension.Inductance => "H",
+            Dimension.Voltage => "V",
+            Dimension.Current => "A",
+            Dimension.Power => "W",
+            Dimension.Frequency => "Hz",
+            Dimension.Time => "s",
+            Dimension.Temperature or Dimension.TemperatureStep => "K",
+            Dimension.PerKelvin => "1/K",
+            Dimension.VoltagePerKelvin => "V/K",
+            Dimension.Slew => "V/s",
+            Dimension.VoltageNoise => "V/√Hz",
+            Dimension.CurrentNoise => "A/√Hz",
+            Dimension.Length or Dimension.PanelWidth or Dimension.PanelHeight => "m",
+            Dimension.VoltagePerOctave => "V/oct",
+            Dimension.Interval => "cents",
+            Dimension.CurrentPerSquareVolt => "A/V²",
+            Dimension.RootVoltage => "√V",
+            Dimension.ResistancePerLength => "Ω/m",
+            Dimension.CapacitancePerLength => "F/m",
+            Dimension.InductancePerLength => "H/m",
+            _ => "",
+        };
 
     /// <summary>A temperature in kelvin, written in °C.</summary>
     public static string Celsius(double kelvin) => $"{kelvin - CelsiusZero:0.##} °C";

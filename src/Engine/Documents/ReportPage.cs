@@ -1,13 +1,14 @@
 using System.Net;
 using System.Reflection;
 using System.Text;
+using System.Text.RegularExpressions;
 using Consort.Engine.Pitch;
 
 namespace Consort.Engine.Documents;
 
 /// <summary>A proof as one HTML page that needs nothing beside it: text, tables and plots, for screen (light and dark)
 /// and print. The same proof gives the same bytes.</summary>
-public static class ReportPage
+public static partial class ReportPage
 {
     /// <summary>The page.</summary>
     public static string Write(Proof proof)
@@ -41,7 +42,8 @@ public static class ReportPage
             : $"Does not hold: {missed} of {all} claims {(missed == 1 ? "is" : "are")} missed.";
     }
 
-    internal static string Encode(string text) => WebUtility.HtmlEncode(text);
+    /// <summary>Text for the page; a number stays on the line of its unit.</summary>
+    internal static string Encode(string text) => WebUtility.HtmlEncode(NumberThenUnit().Replace(text, "\u00a0"));
 
     /// <summary>A figure for a cell: the true minus sign in place of the hyphen.</summary>
     internal static string Number(string figure) => Encode(figure.Replace('-', '−'));
@@ -93,6 +95,9 @@ public static class ReportPage
     private static string Foot() =>
         "<p class=\"soft\">Computed from the design with its stated part values; no built unit was measured. "
         + $"Consort {typeof(ReportPage).Assembly.GetName().Version?.ToString(3)}.</p>\n";
+
+    [GeneratedRegex("(?<=[0-9]) (?=[a-zA-Z°%µΩ])", RegexOptions.None, matchTimeoutMilliseconds: 1000)]
+    private static partial Regex NumberThenUnit();
 
     private static string Style()
     {

@@ -47,7 +47,7 @@ internal static class ReportTracking
             chart.Span(proof.Limits.LowestVoltage, proof.Limits.LowestVoltage + proof.Limits.Octaves, $"{proof.Limits.Octaves:0.#} octaves asked");
         for (int i = 0; i < curves.Length; i++)
             chart.Line(curves[i].Oscillator, [.. curves[i].Points.Select(point => (point.ControlVolts, point.Cents))], i);
-        string caption = Figures.IsReference(kelvin) ? ", where the trims are made" : ", trims as set at 25 °C; scale shared with its neighbour";
+        string caption = Figures.IsReference(kelvin) ? ", where the trims are made" : ", trims as set at 25 °C" + (scale.Length > curves.Length ? "; scale shared with its neighbour" : "");
         return $"<figure>\n{chart.Render()}\n<figcaption><b>{Figures.Celsius(kelvin)}</b>{caption}.</figcaption>\n</figure>\n";
     }
 
@@ -82,7 +82,7 @@ internal static class ReportTracking
     {
         TrackingPoint first = curves[0].Points[i];
         double from = proof.Limits.LowestVoltage, to = from + proof.Limits.Octaves;
-        StringBuilder row = new($"<tr><td class=\"k\">{(i == 0 ? ReportPage.Encode(curves[0].Oscillator) : "")}</td>");
+        StringBuilder row = new($"<tr{(i == 0 ? " class=\"first\"" : "")}><td class=\"k\">{(i == 0 ? ReportPage.Encode(curves[0].Oscillator) : "")}</td>");
         row.Append($"<td class=\"n\">{ReportPage.Number($"{first.ControlVolts:0.###} V")}</td><td class=\"n\">{Figures.Hertz(first.IdealHertz)} Hz</td>");
         foreach (TrackingCurve curve in curves)
         {

@@ -15,6 +15,10 @@ public sealed class FiguresTests
     [InlineData(1000, "Ω", "1 kΩ")]
     [InlineData(-12, "V", "-12 V")]
     [InlineData(298.15, "K", "298.1 K")]
+    [InlineData(13e6, "V/s", "13 MV/s")]
+    [InlineData(18e-9, "V/√Hz", "18 nV/√Hz")]
+    [InlineData(-120e-6, "1/K", "-120 ppm/K")]
+    [InlineData(25e-6, "", "25 ppm")]
     [InlineData(100, "", "100")]
     [InlineData(double.PositiveInfinity, "V", "infinite V")]
     public void A_value_has_a_prefix_and_few_digits(double value, string unit, string text) =>
