@@ -11,12 +11,12 @@ internal static class ReportChain
         if (proof.Chain is not { } chain || chain.Points.IsEmpty)
             return "";
         StringBuilder html = new("<h2>Followers on the link</h2>\n");
-        html.Append($"<p><b>{Sentence(chain, proof.Limits.Followers)}</b></p>\n");
+        html.Append($"<p><b>{ReportPage.Encode(Sentence(chain, proof.Limits.Followers))}</b></p>\n");
         html.Append(Error(proof, chain)).Append("<div class=\"pair\">\n").Append(Drive(chain)).Append(Peaking(chain));
         return html.Append("</div>\n").Append(Table(chain)).ToString();
     }
 
-    private static string Sentence(ChainStudy chain, int? asked)
+    internal static string Sentence(ChainStudy chain, int? asked)
     {
         int most = chain.Points[^1].Followers;
         string carries = chain.Largest < 0 ? $"{chain.Lead} fails even without a follower"
@@ -25,7 +25,7 @@ internal static class ReportChain
         string asks = asked is { } number ? $"; {number} {(number == 1 ? "is" : "are")} asked" : "";
         string fails = chain.FirstFailure is { } what ? $" Fails first: {what}." : "";
         string mend = chain.Mend is { } way ? $" Mend: {way}." : "";
-        return ReportPage.Encode($"{carries}{asks}.{fails}{mend}");
+        return $"{carries}{asks}.{fails}{mend}";
     }
 
     private static string Error(Proof proof, ChainStudy chain)

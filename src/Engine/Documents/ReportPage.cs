@@ -2,6 +2,7 @@ using System.Net;
 using System.Reflection;
 using System.Text;
 using System.Text.RegularExpressions;
+using Consort.Engine.Design;
 using Consort.Engine.Pitch;
 
 namespace Consort.Engine.Documents;
@@ -41,6 +42,19 @@ public static partial class ReportPage
             ? $"Holds: {(all == 1 ? "the one claim passes" : $"all {all} claims pass")}."
             : $"Does not hold: {missed} of {all} claims {(missed == 1 ? "is" : "are")} missed.";
     }
+
+    /// <summary>What the lead carries and what fails first, in one or two sentences.</summary>
+    public static string LinkSentence(ChainStudy chain, int? asked) => ReportChain.Sentence(chain, asked);
+
+    /// <summary>What a leaf of a claim's chain says of its part: value, and how far the figure moves with it.</summary>
+    /// <param name="unit">Unit of the figure.</param>
+    public static string PartText(PartReason part, string unit) => ReportReasons.PartText(part, unit);
+
+    /// <summary>A trim's purpose in words.</summary>
+    public static string TrimWord(TrimPurpose purpose) => ReportTrims.Word(purpose);
+
+    /// <summary>The unit of what one turn does.</summary>
+    public static string TrimUnit(TrimPurpose purpose) => ReportTrims.Unit(purpose);
 
     /// <summary>Text for the page; a number stays on the line of its unit.</summary>
     internal static string Encode(string text) => WebUtility.HtmlEncode(NumberThenUnit().Replace(text, "\u00a0"));

@@ -18,9 +18,9 @@ internal static class ReportReasons
         return html.ToString();
     }
 
-    /// <summary>What a leaf says of its part: value and sensitivity.</summary>
-    internal static string PartText(PartReason part) =>
-        $"{part.Part} {part.Parameter} = {Figures.Si(part.Value, part.Unit)}; {Figures.SignedCents(part.Sensitivity)} for {part.SensitivityPer}";
+    internal static string PartText(PartReason part, string unit) =>
+        $"{part.Part} {part.Parameter} = {Figures.Si(part.Value, part.Unit)}; {Figures.SignedCents(part.Sensitivity)} {unit}".TrimEnd()
+        + $" for {part.SensitivityPer} more";
 
     private static void Append(StringBuilder html, Reason reason)
     {
@@ -29,7 +29,7 @@ internal static class ReportReasons
             html.Append($"<b>{ReportPage.Number(Figures.WithUnit(value, reason.Unit ?? ""))}</b> ");
         html.Append(ReportPage.Encode(reason.Text));
         if (reason.Part is { } part)
-            html.Append($" <span class=\"soft\">({ReportPage.Number(PartText(part))})</span>");
+            html.Append($" <span class=\"soft\">({ReportPage.Number(PartText(part, reason.Unit ?? ""))})</span>");
         if (!reason.Children.IsEmpty)
         {
             html.Append("\n<ul>\n");

@@ -17,7 +17,7 @@ internal static class ReportTrims
         {
             html.Append($"<tr><td class=\"k\">{ReportPage.Encode(trim.Oscillator)}</td><td class=\"k\">{ReportPage.Encode(trim.Trimmer)}</td><td class=\"k\">{Word(trim.Purpose)}</td>");
             html.Append($"<td>{Slider(trim.Position)}</td>{ReportPage.Cell($"{100 * trim.Position:0.0} %")}{ReportPage.Cell($"{100 * trim.RangeUsed:0} %")}");
-            html.Append(ReportPage.Cell(trim.Purpose == TrimPurpose.Other ? "" : Figures.SignedCents(trim.CentsPerTurn) + Unit(trim.Purpose)));
+            html.Append(ReportPage.Cell(trim.Purpose == TrimPurpose.Other ? "" : Figures.SignedCents(trim.CentsPerTurn) + " " + Unit(trim.Purpose)));
             html.Append(trim.Reached ? "<td class=\"pass\">✓ reached</td></tr>\n" : "<td class=\"miss\">✗ AT ITS END</td></tr>\n");
         }
         html.Append("</table></div>\n<p class=\"soft\">Position from the counter-clockwise end. Range used: 0 % is the middle, 100 % an end.</p>\n");
@@ -33,7 +33,7 @@ internal static class ReportTrims
             _ => "other",
         };
 
-    internal static string Unit(TrimPurpose purpose) => purpose == TrimPurpose.Tracking ? " cents/octave" : " cents";
+    internal static string Unit(TrimPurpose purpose) => purpose == TrimPurpose.Tracking ? "cents/octave" : "cents";
 
     private static string Slider(double position) =>
         "<svg viewBox=\"0 0 124 16\" width=\"124\" height=\"16\" aria-hidden=\"true\"><rect class=\"track\" x=\"2\" y=\"5.5\" width=\"120\" height=\"5\"/>"

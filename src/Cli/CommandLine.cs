@@ -1,0 +1,89 @@
+using System.CommandLine;
+using System.CommandLine.Help;
+using System.CommandLine.Invocation;
+using Consort.Cli.Verbs;
+
+namespace Consort.Cli;
+
+/// <summary>The verbs, and what all of them share: help with an example, errors to the error writer, exit codes.</summary>
+internal static class CommandLine
+{
+    private static readonly ParserConfiguration Plain = new() { ResponseFileTokenReplacer = null, EnablePosixBundling = false };
+
+    /// <summary>Runs one verb.</summary>
+    /// <returns>The exit code.</returns>
+    public static async Task<int> Run(string[] arguments, Screen screen)
+    {
+        RootCommand root = Root(screen);
+        ParseResult parsed = root.Parse(arguments, Plain);
+        if (parsed.Errors.Count > 0 && parsed.Action is not HelpAction and not VerbHelp)
+            return Complain(parsed, screen);
+        if (parsed.CommandResult.Command == root && parsed.Action is null)
+            return Complain(parsed, screen);
+        using CancellationTokenSource ended = new();
+        InvocationConfiguration invocation = new()
+        {
+            Output = screen.Output,
+            Error = screen.Error,
+            EnableDefaultExceptionHandler = false,
+        };
+        try
+        {
+            return await parsed.InvokeAsync(invocation, ended.Token);
+        }
+        catch (OperationCanceledException)
+        {
+            screen.Complain("consort: stopped");
+            return Exit.Stopped;
+        }
+    }
+
+    private static RootCommand Root(Screen screen)
+    {
+        IVerb[] verbs = [ProveVerb.Standard(screen), new KindsVerb(screen)];
+        RootCommand root = new(
+            "Proves from a folder of plain text whether several analog oscillators play as one voice: tracking in cents, "
+                + "over temperature, and how many followers one lead can carry."
+        );
+        foreach (IVerb verb in verbs)
+            root.Add(verb.Command());
+        Dictionary<string, string> examples = verbs.ToDictionary(verb => verb.Command().Name, verb => verb.Example);
+        foreach (HelpOption help in root.Options.OfType<HelpOption>())
+            help.Action = new VerbHelp(examples);
+        return root;
+    }
+
+    private static int Complain(ParseResult parsed, Screen screen)
+    {
+        Command command = parsed.CommandResult.Command;
+        string name = command is RootCommand ? "consort" : $"consort {command.Name}";
+        foreach (string message in parsed.Errors.Select(error => error.Message).Distinct())
+            screen.Complain($"{name}: {message}");
+        if (parsed.Errors.Count == 0)
+            screen.Complain($"{name}: no verb given; one of {string.Join(", ", command.Subcommands.Select(verb => verb.Name))}");
+        screen.Complain($"  mend: {name} --help shows what may stand here");
+        return Exit.BadInput;
+    }
+
+    /// <summary>The library's help, then the verb's example and the exit codes.</summary>
+    private sealed class VerbHelp(Dictionary<string, string> examples) : SynchronousCommandLineAction
+    {
+        private static readonly HelpAction Library = new();
+
+        public override int Invoke(ParseResult parseResult)
+        {
+            Library.MaxWidth = Screen.PlainWidth;
+            using StringWriter text = new();
+            TextWriter output = parseResult.InvocationConfiguration.Output;
+            parseResult.InvocationConfiguration.Output = text;
+            Library.Invoke(parseResult);
+            parseResult.InvocationConfiguration.Output = output;
+            string name = parseResult.CommandResult.Command.Name;
+            string example = examples.GetValueOrDefault(name) ?? "consort prove examples/quartet --report quartet.html";
+            output.Write(text.ToString().ReplaceLineEndings("\n").TrimEnd() + "\n\n");
+            output.Write($"Example:\n  {example.Replace("\n", "\n  ")}\n\n");
+            output.Write("Exit codes:\n  0 done   1 a limit is missed   2 bad input   3 could not compute   130 stopped\n");
+            return Exit.Done;
+        }
+    }
+}
