@@ -57,9 +57,12 @@ internal static class CommandLine
     {
         Command command = parsed.CommandResult.Command;
         string name = command is RootCommand ? "consort" : $"consort {command.Name}";
-        foreach (string message in parsed.Errors.Select(error => error.Message).Distinct())
+        string[] unknown = [.. parsed.UnmatchedTokens.Select(word => $"'{word}' is not known here")];
+        string[] messages = unknown.Length > 0 ? unknown : [.. parsed.Errors.Select(error => error.Message).Distinct()];
+        bool isBare = command is RootCommand && unknown.Length == 0;
+        foreach (string message in messages.Where(_ => !isBare))
             screen.Complain($"{name}: {message}");
-        if (parsed.Errors.Count == 0)
+        if (isBare)
             screen.Complain($"{name}: no verb given; one of {string.Join(", ", command.Subcommands.Select(verb => verb.Name))}");
         screen.Complain($"  mend: {name} --help shows what may stand here");
         return Exit.BadInput;

@@ -71,7 +71,7 @@ internal static class ProofTables
         Table table = Screen.Columns([("", false), ("", true), .. shown.Select(i => ($"{first[i].ControlVolts:0.##} V", true))]);
         foreach (IGrouping<string, TrackingCurve> oscillator in proof.Tracking.GroupBy(curve => curve.Oscillator))
         {
-            string name = oscillator.Key;
+            string name = oscillator.Key == proof.Tracking[0].Oscillator ? "" : oscillator.Key; // named in the first row
             foreach (TrackingCurve curve in oscillator)
             {
                 table.AddRow([name, Figures.Celsius(curve.Kelvin), .. shown.Select(i => Cents(curve, i))]);

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Consort.Engine.Design;
 using Consort.Engine.Documents;
+using Consort.Engine.Quantities;
 using Spectre.Console;
 
 namespace Consort.Cli.Verbs;
@@ -85,16 +86,15 @@ internal sealed class KindsVerb(Screen screen) : IVerb
     private static string DefaultText(ParameterSpec parameter) =>
         parameter.Default is not { } value ? "required"
         : double.IsNaN(value) ? "main value"
-        : double.IsInfinity(value) ? "infinite"
-        : Figures.Si(value, Figures.UnitOf(parameter.Dimension));
+        : QuantityText.Write(value, parameter.Dimension);
 
     private static string MainText(PartKind kind) =>
         kind.Main switch
         {
-            MainValue.Quantity => $"a value in {Figures.UnitOf(kind.ValueDimension!.Value)}",
+            MainValue.Quantity => DimensionWords.Of(kind.ValueDimension!.Value).Name + ", as " + DimensionWords.Of(kind.ValueDimension!.Value).Example,
             MainValue.Model => "a model from the parts library, or 'ideal'",
             MainValue.Formula => "a formula of net voltages, time and temperature",
-            MainValue.QuantityOrFormula => $"a value in {Figures.UnitOf(kind.ValueDimension!.Value)}, or a formula",
+            MainValue.QuantityOrFormula => DimensionWords.Of(kind.ValueDimension!.Value).Name + ", or a formula",
             _ => "a word",
         };
 

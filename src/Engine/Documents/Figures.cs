@@ -34,6 +34,7 @@ public static class Figures
             : size >= 100 && size < 1e6 ? value.ToString("0")
             : size >= 10 && size < 100 ? value.ToString("0.0")
             : size >= 0.01 && size < 10 ? value.ToString("0.00")
+            : size >= 1e-4 && size < 0.01 ? value.ToString("G2")
             : value.ToString("0.0e0");
     }
 
@@ -54,7 +55,7 @@ public static class Figures
             return $"{Digits(value)} {unit}".TrimEnd();
         if (unit == "1/K")
             return $"{Digits(1e6 * value)} ppm/K";
-        if (unit is "K" or "cents" or "%" or "A/V²" or "√V")
+        if (unit is "K" or "cents" or "%" or "A/V²" or "√V" or "1/V" or "eV")
             return $"{Digits(value)} {unit}";
         int group = (int)Math.Floor(Math.Log10(Math.Abs(value)) / 3 + 1e-12);
         group = Math.Clamp(group, -5, 3);
@@ -85,6 +86,9 @@ public static class Figures
             Dimension.Interval => "cents",
             Dimension.CurrentPerSquareVolt => "A/V²",
             Dimension.RootVoltage => "√V",
+            Dimension.PerVolt => "1/V",
+            Dimension.Charge => "C",
+            Dimension.BandGap => "eV",
             Dimension.ResistancePerLength => "Ω/m",
             Dimension.CapacitancePerLength => "F/m",
             Dimension.InductancePerLength => "H/m",

@@ -110,7 +110,7 @@ public static partial class ReportPage
         "<p class=\"soft\">Computed from the design with its stated part values; no built unit was measured. "
         + $"Consort {typeof(ReportPage).Assembly.GetName().Version?.ToString(3)}.</p>\n";
 
-    [GeneratedRegex("(?<=[0-9]) (?=[a-zA-Z°%µΩ])", RegexOptions.None, matchTimeoutMilliseconds: 1000)]
+    [GeneratedRegex("(?<=[0-9]) (?=(cents?|octaves?|followers?|ppm|[%°]|dB|[fpnµmkMG]?(V|A|Ω|F|H|Hz|s|K|W)\\b))", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
     private static partial Regex NumberThenUnit();
 
     private static string Style()
