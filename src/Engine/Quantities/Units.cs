@@ -41,6 +41,10 @@ internal static class Units
         return null;
     }
 
+    /// <summary>Every spelling of a dimension's units, in order.</summary>
+    public static IEnumerable<string> Spellings(Dimension dimension) =>
+        BySpelling.Where(pair => pair.Value.Any(unit => unit.Dimension == dimension)).Select(pair => pair.Key).Order(StringComparer.Ordinal);
+
     /// <summary>What a spelling means elsewhere, for the message; null when it is no unit at all.</summary>
     public static Dimension? Elsewhere(string spelling) =>
         BySpelling.TryGetValue(spelling, out ImmutableArray<Unit> units) ? units[0].Dimension : null;

@@ -1,0 +1,88 @@
+using System.Collections.Immutable;
+using Consort.Engine.Quantities;
+
+namespace Consort.Engine.Design;
+
+/// <summary>Reads <c>stock.yaml</c>.</summary>
+internal sealed class StockReader(MapReader file, ErrorList errors)
+{
+    /// <summary>True for kinds that can lie on a shelf (cords and ribbons are cut to length, sources are no parts).</summary>
+    public static bool CanBeStocked(PartKind kind) =>
+        kind.Word is not ("voltage source" or "current source" or "law" or "charge law");
+
+    /// <summary>What could be read.</summary>
+    public Stock Read()
+    {
+        ImmutableArray<StockItem>.Builder items = ImmutableArray.CreateBuilder<StockItem>();
+        file.Need("stock", "stock: [{resistor: E96, price: 0.10}]");
+        int number = 0;
+        foreach (YamlNode node in file.Items("stock"))
+        {
+            number++;
+            if (node is not YamlMap map)
+                errors.Add(ErrorCodes.WrongShape, node.At, $"entry {number} is {node.Shape}, not a map", "write '- {resistor: E96, price: 0.10}'");
+            else if (ReadItem(map, number) is { } item)
+                items.Add(item);
+        }
+        file.RefuseTheRest();
+        return new(items.ToImmutable());
+    }
+
+    private StockItem? ReadItem(YamlMap map, int number)
+    {
+        string[] known = [.. PartKinds.All.Where(CanBeStocked).Select(kind => kind.Word)];
+        YamlEntry? first = map.Entries.FirstOrDefault(entry => known.Contains(entry.Key));
+        if (first is null)
+        {
+            SourceSpan at = map.Entries.IsEmpty ? map.At : map.Entries[0].KeyAt;
+            string written = map.Entries.IsEmpty ? "" : map.Entries[0].Key;
+            errors.Add(ErrorCodes.NotStocked, at, $"entry {number}: {ErrorList.Quote(written)} is no kind of part",
+                NearName.Of(written, known) is { } near ? $"did you mean '{near}'?" : "begin with a kind: {resistor: E96, ...}");
+            return null;
+        }
+        PartKind kind = PartKinds.Find(first.Key)!;
+        MapReader reader = new(map, $"entry {number}", errors);
+        reader.Take(first.Key);
+        int before = errors.Mistakes;
+        (string? series, double? value, string? model) = Main(kind, first, reader);
+        StockItem item = new(
+            kind,
+            series,
+            value,
+            model,
+            Within(reader, "tolerance", Dimension.Ratio, 0, 1),
+            Within(reader, "drift", Dimension.PerKelvin, 0, 0.1),
+            Within(reader, "tempco", Dimension.PerKelvin, -0.1, 0.1),
+            Within(reader, "price", Dimension.Money, 0, 1e9),
+            Within(reader, "have", Dimension.Ratio, 0, 1e9),
+            reader.Text("source") ?? "",
+            map.At
+        );
+        reader.RefuseTheRest();
+        return errors.Mistakes > before ? null : item;
+    }
+
+    private static double? Within(MapReader map, string key, Dimension dimension, double low, double high)
+    {
+        double value = map.InRange(key, dimension, double.NaN, low, high);
+        return double.IsNaN(value) ? null : value;
+    }
+
+    private (string? Series, double? Value, string? Model) Main(PartKind kind, YamlEntry entry, MapReader reader)
+    {
+        if (reader.TextOf(entry) is not { } text)
+            return default;
+        if (text.Value == "any" || kind.Main is MainValue.Model or MainValue.Word)
+            return (null, null, text.Value);
+        if (Series.Find(text.Value) is { } series)
+            return (series.Name, null, null);
+        if (Quantity.TryRead(text.Value, kind.ValueDimension!.Value, bare: true, out double value, out _))
+            return (null, value, null);
+        errors.Add(ErrorCodes.NotASeries, text.At,
+            $"{reader.Who}: {ErrorList.Quote(text.Value)} is neither a series nor {DimensionWords.Of(kind.ValueDimension.Value).Name}",
+            NearName.Of(text.Value, Series.All.Select(s => s.Name)) is { } near
+                ? $"did you mean '{near}'?"
+                : "write a series (E96), one value (4k7) or 'any'");
+        return default;
+    }
+}
