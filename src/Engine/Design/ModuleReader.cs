@@ -1,0 +1,109 @@
+using System.Collections.Immutable;
+using Consort.Engine.Quantities;
+
+namespace Consort.Engine.Design;
+
+/// <summary>Reads a module file: panel, pitch, trims, circuit or data sheet.</summary>
+public static class ModuleReader
+{
+    /// <summary>Reads a module. It is null when it has errors.</summary>
+    public static Module? Read(SourceText source, PartsLibrary library, ErrorList errors)
+    {
+        int before = errors.Count;
+        if (YamlTree.ReadMap(source, errors) is not { } root)
+            return null;
+        MapReader file = new(root, "module", errors);
+        string? name = file.NeedText("module", "module: its name");
+        string about = file.Text("about")?.Trim() ?? "";
+        Panel? panel = file.Need("panel", "panel: {width: 8 HP, height: 3 U}") is { } entry && file.MapOf(entry) is { } map ? ReadPanel(new(map, "panel", errors)) : null;
+        YamlMap? circuitMap = file.Take("circuit") is { } circuit ? file.MapOf(circuit) : null;
+        ImmutableArray<Part> parts = circuitMap is null ? [] : CircuitReader.Read(circuitMap, library, errors);
+        DataSheet? sheet = file.Inner("data sheet") is { } data ? ReadSheet(data) : null;
+        bool hasCircuit = CheckOneOfTwo(root, errors);
+        CheckLabels(parts, errors);
+        bool partsSound = hasCircuit && errors.Count == before;
+        PitchSpec? pitch = file.Inner("pitch") is { } inner ? PitchReader.Read(inner, parts, partsSound) : null;
+        ImmutableArray<TrimStep> trims = TrimReader.Read(file, parts, partsSound);
+        file.RefuseTheRest();
+        return errors.Count > before ? null : new(name!, about, panel!, parts, pitch, trims, sheet, root.At);
+    }
+
+    /// <summary>A module from text, with the program's own parts library.</summary>
+    public static (Module? Module, ImmutableArray<InputError> Errors) Parse(string text, string file)
+    {
+        ErrorList errors = new();
+        Module? module = Read(SourceText.Of(text, file), PartsLibrary.BuiltIn, errors);
+        return (module, errors.InOrder());
+    }
+
+    private static Panel? ReadPanel(MapReader panel)
+    {
+        double? width = Positive(panel, "width", Dimension.PanelWidth, "width: 8 HP");
+        double? height = Positive(panel, "height", Dimension.PanelHeight, "height: 3 U");
+        double depth = panel.Number("depth", Dimension.Length) ?? 0;
+        panel.RefuseTheRest();
+        return width is { } w && height is { } h ? new(w, h, depth) : null;
+    }
+
+    private static double? Positive(MapReader map, string key, Dimension dimension, string example)
+    {
+        double? value = map.NeedNumber(key, dimension, example);
+        if (value is not <= 0)
+            return value;
+        map.Errors.Add(ErrorCodes.OutOfRange, map.Map.Find(key)!.Value.At, $"{map.Who}: {key} must be above 0", $"write '{example}'");
+        return null;
+    }
+
+    private static DataSheet ReadSheet(MapReader sheet)
+    {
+        ImmutableDictionary<string, double> inputs = Values(sheet, "inputs", Dimension.Resistance);
+        ImmutableDictionary<string, double> outputs = Values(sheet, "outputs", Dimension.Resistance);
+        double? tracking = sheet.Number("tracking", Dimension.Interval);
+        ImmutableDictionary<string, double> currents = Values(sheet, "current", Dimension.Current);
+        sheet.RefuseTheRest();
+        return new(inputs, outputs, tracking, currents);
+    }
+
+    private static ImmutableDictionary<string, double> Values(MapReader sheet, string key, Dimension dimension)
+    {
+        ImmutableDictionary<string, double>.Builder values = ImmutableDictionary.CreateBuilder<string, double>();
+        if (sheet.Inner(key) is not { } inner)
+            return values.ToImmutable();
+        foreach (YamlEntry entry in inner.Map.Entries)
+            if (inner.NumberOf(entry, dimension, bare: dimension == Dimension.Resistance) is not { } value)
+                continue;
+            else if (value > 0 || (value == 0 && key != "inputs"))
+                values[entry.Key] = value;
+            else
+                sheet.Errors.Add(ErrorCodes.OutOfRange, entry.Value.At, $"{key}: {entry.Key} must be above 0", $"write it as {DimensionWords.Of(dimension).Example}");
+        return values.ToImmutable();
+    }
+
+    private static bool CheckOneOfTwo(YamlMap root, ErrorList errors)
+    {
+        YamlEntry? circuit = root.Find("circuit");
+        YamlEntry? sheet = root.Find("data sheet");
+        if (circuit is not null && sheet is not null)
+            errors.Add(ErrorCodes.CircuitOrSheet, sheet.KeyAt, "this module has a circuit and a data sheet", "delete one of them");
+        else if (circuit is null && sheet is null)
+            errors.Add(ErrorCodes.CircuitOrSheet, root.At, "this module has neither a circuit nor a data sheet", "add 'circuit:' or 'data sheet:'");
+        if (circuit is null && sheet is not null)
+            foreach (string key in (string[])["pitch", "trims"])
+                if (root.Find(key) is { } entry)
+                    errors.Add(ErrorCodes.PitchWithoutCircuit, entry.KeyAt, $"'{key}' without a circuit", "state 'tracking' in the data sheet instead");
+        return circuit is not null;
+    }
+
+    private static void CheckLabels(ImmutableArray<Part> parts, ErrorList errors)
+    {
+        Dictionary<(string, string), string> seen = [];
+        foreach (Part part in parts)
+        {
+            if (part.Kind.Word is not ("jack" or "header"))
+                continue;
+            string label = part.Texts[part.Kind.Word == "jack" ? "label" : "value"];
+            if (!seen.TryAdd((part.Kind.Word, label), part.Name))
+                errors.Add(ErrorCodes.SameLabel, part.At, $"{part.Name}: {seen[(part.Kind.Word, label)]} is already called {ErrorList.Quote(label)}", "give it a name of its own");
+        }
+    }
+}
