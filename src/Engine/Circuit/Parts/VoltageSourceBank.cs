@@ -3,7 +3,7 @@ using Consort.Engine.Design;
 namespace Consort.Engine.Circuit.Parts;
 
 /// <summary>Ideal voltages from minus to plus, each with its branch current through the source from plus to minus:
-/// v(plus) − v(minus) − V(t) = 0.</summary>
+/// v(plus) − v(minus) − V(t)·(1 + tempco·(T − 25 °C)) = 0.</summary>
 internal sealed class VoltageSourceBank : PartBank, ICornered, IExciting
 {
     private readonly int[] plus;
@@ -14,6 +14,7 @@ internal sealed class VoltageSourceBank : PartBank, ICornered, IExciting
     private readonly int[] branchByPlus;
     private readonly int[] branchByMinus;
     private readonly Waveforms waveforms;
+    private readonly double[] warmth; // the value's factor at the circuit's temperature
 
     public VoltageSourceBank(IReadOnlyList<Part> parts, Assembly at)
         : base(parts)
@@ -26,6 +27,14 @@ internal sealed class VoltageSourceBank : PartBank, ICornered, IExciting
         branchByPlus = [.. branch.Zip(plus, at.Slot)];
         branchByMinus = [.. branch.Zip(minus, at.Slot)];
         waveforms = new(this);
+        warmth = new double[parts.Count];
+    }
+
+    public override void Prepare(double kelvin, int first, int end)
+    {
+        double[] tempco = Numbers("tempco");
+        for (int i = first; i < end; i++)
+            warmth[i] = 1 + tempco[i] * (kelvin - Constants.ReferenceTemperature);
     }
 
     public override void StampConstant(Pass pass, int first, int end)
@@ -42,7 +51,7 @@ internal sealed class VoltageSourceBank : PartBank, ICornered, IExciting
     public override void Stamp(Pass pass, int first, int end)
     {
         for (int i = first; i < end; i++)
-            pass.F[branch[i]] -= waveforms.At(i, pass.Time) * pass.SourceScale;
+            pass.F[branch[i]] -= waveforms.At(i, pass.Time) * warmth[i] * pass.SourceScale;
     }
 
     /// <inheritdoc/>

@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using Consort.Engine.Design;
 
 namespace Consort.Engine.Circuit.Wiring;
@@ -67,22 +66,9 @@ internal sealed class Harness
     /// <summary>A rail's source, whose voltage changes in a straight line with temperature from 25 °C.</summary>
     public void Rail(string name, Rail rail, string plus, string minus)
     {
-        if (rail.Tempco == 0)
-        {
-            VoltageSource(name, rail.Voltage, plus, minus);
-            return;
-        }
         Part part = Blank.VoltageSource(name, plus, minus);
-        string formula = string.Create(
-            CultureInfo.InvariantCulture,
-            $"{rail.Voltage:R} * (1 + {rail.Tempco:R} * (T - {Constants.ReferenceTemperature:R}))"
-        );
         parts.Add(
-            part with
-            {
-                Numbers = part.Numbers.SetItem("value", rail.Voltage),
-                Texts = part.Texts.SetItem("formula", formula),
-            }
+            part with { Numbers = part.Numbers.SetItem("value", rail.Voltage).SetItem("tempco", rail.Tempco) }
         );
     }
 

@@ -13,7 +13,7 @@ public static partial class PartKinds
             MainValue.QuantityOrFormula,
             Dimension.Voltage,
             [Pin("plus", "positive end"), Pin("minus", "negative end")],
-            [.. Waveform(Dimension.Voltage)],
+            [.. Waveform(Dimension.Voltage), Tempco],
             [],
             "ideal source"
         )
