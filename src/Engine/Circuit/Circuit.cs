@@ -141,7 +141,14 @@ public sealed class Circuit
 
     /// <summary>The current that flows into each terminal of a part at the state x, A. Terminals that share a net are
     /// given together under the first of them.</summary>
-    public IReadOnlyList<(string Terminal, double Amperes)> Currents(string part, double[] x, double time, Regime regime)
+    /// <param name="slope">dx/dt, for what its charges take in motion; null leaves that out.</param>
+    public IReadOnlyList<(string Terminal, double Amperes)> Currents(
+        string part,
+        double[] x,
+        double time,
+        Regime regime,
+        double[]? slope = null
+    )
     {
         PartPlace place = Find(part);
         Pass alone = NewPass();
@@ -153,6 +160,8 @@ public sealed class Circuit
         SparseShare.Multiply(Pattern, alone.G, x, alone.F);
         Array.Clear(alone.G);
         place.Bank.Stamp(alone, place.Index, place.Index + 1);
+        if (slope is not null)
+            SparseShare.Multiply(Pattern, alone.C, slope, alone.F);
         List<(string, double)> currents = [];
         HashSet<string> seen = [];
         foreach (Joint joint in place.Bank.Parts[place.Index].Terminals)

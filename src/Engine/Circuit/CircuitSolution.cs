@@ -1,0 +1,134 @@
+using System.Collections.Immutable;
+using Consort.Engine.Circuit.Motion;
+using Consort.Engine.Circuit.Rest;
+using Consort.Engine.Design;
+
+namespace Consort.Engine.Circuit;
+
+/// <summary>One circuit solved by itself: every net's voltage and every part's currents, at rest or at the end of a run
+/// in time, and the nets at even moments on the way.</summary>
+/// <param name="Kelvin">Temperature, K.</param>
+/// <param name="Method">How the operating point was found.</param>
+/// <param name="Passes">Newton passes that it took.</param>
+/// <param name="Steps">Accepted steps of the run; 0 at rest.</param>
+/// <param name="Time">Time of the nets and parts below, s; 0 at rest.</param>
+/// <param name="Nets">Voltages, V, in the order in which the circuit names them; ground first.</param>
+/// <param name="Parts">Current into each terminal, A. Terminals that share a net are given together.</param>
+/// <param name="Moments">The nets' voltages on the way, in the order of <paramref name="Nets"/>; empty at rest.</param>
+public sealed record CircuitSolution(
+    double Kelvin,
+    string Method,
+    long Passes,
+    long Steps,
+    double Time,
+    ImmutableArray<NetVoltage> Nets,
+    ImmutableArray<PartCurrents> Parts,
+    ImmutableArray<Moment> Moments
+)
+{
+    /// <summary>The operating point, or why there is none.</summary>
+    public static (CircuitSolution? Solution, SolveFailure? Failure) AtRest(CircuitDesign design, double kelvin)
+    {
+        Circuit circuit = Circuit.Compile(design);
+        circuit.SetTemperature(kelvin);
+        (RestState? rest, SolveFailure? failure) = new OperatingPoint(circuit).Find();
+        if (rest is null)
+            return (null, failure);
+        return (Of(circuit, rest, 0, 0, rest.X, Regime.Rest, null, []), null);
+    }
+
+    /// <summary>A run from the operating point, read at even moments.</summary>
+    /// <param name="until">Where it ends, s.</param>
+    /// <param name="moments">How many moments, the first at 0 and the last at the end; 2 or more.</param>
+    public static (CircuitSolution? Solution, SolveFailure? Failure) InTime(
+        CircuitDesign design,
+        double kelvin,
+        Accuracy accuracy,
+        double until,
+        int moments,
+        CancellationToken cancel
+    )
+    {
+        Circuit circuit = Circuit.Compile(design);
+        circuit.SetTemperature(kelvin);
+        (RestState? rest, SolveFailure? failure) = new OperatingPoint(circuit).Find();
+        if (rest is null)
+            return (null, failure);
+        int[] nets = [.. Enumerable.Range(0, circuit.Length).Where(i => IsNet(circuit, i))];
+        Transient run = new(circuit, accuracy);
+        run.Start(rest.X);
+        ImmutableArray<Moment>.Builder read = ImmutableArray.CreateBuilder<Moment>(moments);
+        double lastStep = 0;
+        for (int i = 0; i < moments; i++)
+        {
+            double time = until * i / (moments - 1);
+            while (run.Time < time)
+            {
+                cancel.ThrowIfCancellationRequested();
+                double before = run.Time;
+                if (run.Step(time) is { } fault)
+                    return (null, fault);
+                lastStep = run.Time - before;
+            }
+            read.Add(new(time, [.. nets.Select(net => run.X[net])]));
+        }
+        long steps = run.Steps;
+        double[] end = (double[])run.X.Clone();
+        double[]? slope = Slope(run, end, lastStep / 8);
+        return (Of(circuit, rest, steps, until, end, Regime.Motion, slope, read.ToImmutable()), null);
+    }
+
+    /// <summary>dx/dt from two short steps past the end: derivative of the parabola through three states.</summary>
+    private static double[]? Slope(Transient run, double[] end, double h)
+    {
+        double start = run.Time;
+        if (run.RunTo(start + h) is not null)
+            return null;
+        double[] middle = (double[])run.X.Clone();
+        if (run.RunTo(start + 2 * h) is not null)
+            return null;
+        double[] slope = new double[end.Length];
+        for (int i = 1; i < slope.Length; i++)
+            slope[i] = (4 * middle[i] - 3 * end[i] - run.X[i]) / (2 * h);
+        return slope;
+    }
+
+    private static CircuitSolution Of(
+        Circuit circuit,
+        RestState rest,
+        long steps,
+        double time,
+        double[] x,
+        Regime regime,
+        double[]? slope,
+        ImmutableArray<Moment> moments
+    ) =>
+        new(
+            circuit.Temperature,
+            rest.Method,
+            rest.Passes,
+            steps,
+            time,
+            [.. Enumerable.Range(0, circuit.Length).Where(i => IsNet(circuit, i)).Select(i => new NetVoltage(circuit.Unknowns[i].Name, x[i]))],
+            [.. circuit.Design.Parts.Where(part => circuit.Has(part.Name)).Select(part => Currents(circuit, part.Name, x, time, regime, slope))],
+            moments
+        );
+
+    private static PartCurrents Currents(Circuit circuit, string part, double[] x, double time, Regime regime, double[]? slope) =>
+        new(part, [.. circuit.Currents(part, x, time, regime, slope).Select(current => new TerminalCurrent(current.Terminal, current.Amperes))]);
+
+    private static bool IsNet(Circuit circuit, int unknown) =>
+        circuit.Unknowns[unknown] is { IsInner: false, Kind: UnknownKind.Voltage };
+}
+
+/// <summary>A net's voltage against 0 V.</summary>
+public readonly record struct NetVoltage(string Net, double Volts);
+
+/// <summary>A part's currents.</summary>
+public sealed record PartCurrents(string Part, ImmutableArray<TerminalCurrent> Currents);
+
+/// <summary>The current into a terminal, A.</summary>
+public readonly record struct TerminalCurrent(string Terminal, double Amperes);
+
+/// <summary>All nets at one time, s and V.</summary>
+public sealed record Moment(double Time, ImmutableArray<double> Volts);
