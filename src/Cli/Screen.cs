@@ -47,6 +47,9 @@ internal sealed record Screen(TextWriter Output, TextWriter Error, int Width, bo
         Error.Write('\n');
     }
 
+    /// <summary>A row of plain texts: brackets in a name are brackets, not the library's markup.</summary>
+    public static void Row(Table table, params IEnumerable<string> cells) => table.AddRow(cells.Select(cell => new Text(cell)));
+
     /// <summary>A table without rules: columns stand two spaces apart, on a terminal and in a file alike.</summary>
     public static Table Columns(params (string Title, bool IsNumber)[] columns)
     {

@@ -74,7 +74,7 @@ internal static class ProofTables
             string name = oscillator.Key == proof.Tracking[0].Oscillator ? "" : oscillator.Key; // named in the first row
             foreach (TrackingCurve curve in oscillator)
             {
-                table.AddRow([name, Figures.Celsius(curve.Kelvin), .. shown.Select(i => Cents(curve, i))]);
+                Screen.Row(table, [name, Figures.Celsius(curve.Kelvin), .. shown.Select(i => Cents(curve, i))]);
                 name = "";
             }
         }
@@ -110,7 +110,7 @@ internal static class ProofTables
             || point.Followers == chain.Points[^1].Followers
             || point.Followers % 4 == 0;
         void AddRow(Table into, string title, ChainStudy study, Func<ChainPoint, string> cell) =>
-            into.AddRow([title, .. study.Points.Where(IsShown).Select(cell)]);
+            Screen.Row(into, [title, .. study.Points.Where(IsShown).Select(cell)]);
     }
 
     private static void Trims(Screen screen, Proof proof)
@@ -126,7 +126,7 @@ internal static class ProofTables
         {
             string name = trim.Oscillator == last ? "" : trim.Oscillator;
             last = trim.Oscillator;
-            table.AddRow(name, trim.Trimmer, ReportPage.TrimWord(trim.Purpose), $"{100 * trim.Position:0.0} %", $"{100 * trim.RangeUsed:0} % used",
+            Screen.Row(table, name, trim.Trimmer, ReportPage.TrimWord(trim.Purpose), $"{100 * trim.Position:0.0} %", $"{100 * trim.RangeUsed:0} % used",
                 $"{Figures.SignedCents(trim.CentsPerTurn)} {ReportPage.TrimUnit(trim.Purpose)} a turn", trim.Reached ? "" : "AT ITS END");
         }
         screen.Write(table);
@@ -140,7 +140,7 @@ internal static class ProofTables
             screen.Line("How good these figures are");
             Table table = Screen.Columns(("", false), ("", true), ("", false));
             foreach (AccuracyNote note in proof.Accuracy)
-                table.AddRow(note.What, Figures.WithUnit(note.Figure, note.Unit), "against " + note.Against);
+                Screen.Row(table, note.What, Figures.WithUnit(note.Figure, note.Unit), "against " + note.Against);
             screen.Write(table);
         }
         foreach (string note in proof.Notes)

@@ -26,7 +26,7 @@ internal sealed class KindsVerb(Screen screen) : IVerb
         PartKind? kind = word is null ? null : PartKinds.Find(word);
         if (word is not null && kind is null)
         {
-            screen.Complain($"consort kinds: '{word}' is no kind of part\n  mend: consort kinds lists them");
+            screen.Complain($"consort kinds: '{word}' is no kind of part\n  mend: {Mend(word)}");
             return Exit.BadInput;
         }
         if (asJson)
@@ -38,12 +38,15 @@ internal sealed class KindsVerb(Screen screen) : IVerb
         return Exit.Done;
     }
 
+    private static string Mend(string word) =>
+        NearName.Of(word, PartKinds.All.Select(kind => kind.Word)) is { } near ? $"did you mean '{near}'?" : "consort kinds lists them";
+
     private void PrintAll()
     {
         Table table = Screen.Columns(("kind", false), ("what it is", false), ("terminals", false));
         table.Columns[0].NoWrap();
         foreach (PartKind kind in PartKinds.All)
-            table.AddRow(new Text(kind.Word), new Text(kind.Meaning), new Text(TerminalWords(kind)));
+            Screen.Row(table, kind.Word, kind.Meaning, TerminalWords(kind));
         screen.Write(table);
     }
 
@@ -59,9 +62,9 @@ internal sealed class KindsVerb(Screen screen) : IVerb
             screen.Line();
         Table terminals = Screen.Columns(("terminal", false), ("meaning", false));
         foreach (TerminalSpec terminal in kind.Terminals)
-            terminals.AddRow(new Text(terminal.Word), new Text(terminal.Meaning + (terminal.Required ? "" : "; may stay open")));
+            Screen.Row(terminals, terminal.Word, terminal.Meaning + (terminal.Required ? "" : "; may stay open"));
         if (kind.FreeList is { } list)
-            terminals.AddRow(new Text($"{list}: [...]"), new Text("a list of nets, as many as it has"));
+            Screen.Row(terminals, $"{list}: [...]", "a list of nets, as many as it has");
         if (terminals.Rows.Count > 0)
             screen.Write(terminals);
         PrintParameters(kind);
@@ -74,9 +77,9 @@ internal sealed class KindsVerb(Screen screen) : IVerb
         screen.Line();
         Table table = Screen.Columns(("parameter", false), ("default", true), ("meaning", false));
         foreach (ParameterSpec parameter in kind.Parameters)
-            table.AddRow(new Text(parameter.Word), new Text(DefaultText(parameter)), new Text(parameter.Meaning + CauseText(parameter)));
+            Screen.Row(table, parameter.Word, DefaultText(parameter), parameter.Meaning + CauseText(parameter));
         foreach (TextSpec text in kind.Texts)
-            table.AddRow(new Text(text.Word), new Text(text.Default ?? "required"), new Text(text.Meaning + (text.Words.IsEmpty ? "" : $" ({string.Join(", ", text.Words)})")));
+            Screen.Row(table, text.Word, text.Default ?? "required", text.Meaning + (text.Words.IsEmpty ? "" : $" ({string.Join(", ", text.Words)})"));
         screen.Write(table);
     }
 

@@ -9,6 +9,8 @@ public sealed class CommandLineTests
     [InlineData("help", "--help")]
     [InlineData("help-prove", "prove", "--help")]
     [InlineData("help-kinds", "kinds", "--help")]
+    [InlineData("help-solve", "solve", "--help")]
+    [InlineData("help-schema", "schema", "--help")]
     [InlineData("kinds-resistor", "kinds", "resistor")]
     public async Task Help_and_lists_read_as_kept(string name, params string[] arguments)
     {
@@ -26,6 +28,7 @@ public sealed class CommandLineTests
     [InlineData("no-folder", "prove")]
     [InlineData("why-and-json", "prove", "examples/quartet", "--why", "tracking", "--json")]
     [InlineData("unknown-kind", "kinds", "valve")]
+    [InlineData("unknown-schema", "schema", "rack")]
     public async Task A_wrong_call_is_bad_input_and_writes_no_result(string name, params string[] arguments)
     {
         Call call = await Call.Of(arguments);
