@@ -34,6 +34,13 @@ public sealed record Part(
         return null;
     }
 
+    /// <summary>True when a terminal that has to be named was left open on purpose: it stands alone on a net that bears
+    /// its own name.</summary>
+    public bool LeavesOpen(string terminal) => NetAt(terminal) == OpenNet(Name, terminal);
+
+    /// <summary>The net of a terminal that is left open on purpose.</summary>
+    public static string OpenNet(string part, string terminal) => $"{part} {terminal}";
+
     /// <summary>A parameter in SI units.</summary>
     /// <exception cref="KeyNotFoundException">The kind has no such parameter: a mistake in our own code.</exception>
     public double Number(string word) =>

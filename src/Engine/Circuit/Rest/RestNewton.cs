@@ -18,6 +18,8 @@ internal sealed class RestNewton
     private readonly double[] matrix;
     private readonly double[] residual;
     private readonly double[] step;
+    private readonly double[] rounding;
+    private double largestVoltageMove;
     private readonly int[] diagonal;
     private LuFactors<double>? factors;
 
@@ -28,6 +30,7 @@ internal sealed class RestNewton
         matrix = new double[circuit.Pattern.Slots];
         residual = new double[circuit.Length];
         step = new double[circuit.Length];
+        rounding = new double[circuit.Length];
         diagonal = new int[circuit.Length];
         for (int slot = 1; slot < circuit.Pattern.Slots; slot++)
             if (circuit.Pattern.Rows[slot] == circuit.Pattern.Columns[slot])
@@ -73,6 +76,8 @@ internal sealed class RestNewton
                 return false;
             if (pass.Limited || size > 1)
             {
+                if (!pass.Limited && largestVoltageMove <= 1 && IsAtRounding(x))
+                    return true;
                 last = size;
                 continue;
             }
@@ -82,6 +87,19 @@ internal sealed class RestNewton
             last = size;
         }
         return false;
+    }
+
+    // Supply wiring has tens of siemens and volts across the sums that must cancel: the branch currents there are known
+    // to the rounding of those sums, not to the step's floor.
+    private bool IsAtRounding(double[] x)
+    {
+        Array.Clear(rounding);
+        for (int slot = 1; slot < matrix.Length; slot++)
+            rounding[circuit.Pattern.Rows[slot]] += Math.Abs(matrix[slot] * x[circuit.Pattern.Columns[slot]]);
+        for (int i = 1; i < residual.Length; i++)
+            if (!(Math.Abs(residual[i]) <= 2e-15 * rounding[i]))
+                return false;
+        return true;
     }
 
     private void Assemble(double[] x, double[]? from, double[]? before, double h)
@@ -123,6 +141,7 @@ internal sealed class RestNewton
     private double Take(double[] x, double largestMove)
     {
         double size = 0;
+        largestVoltageMove = 0;
         double factor = 1;
         for (int i = 1; i < x.Length && largestMove < double.PositiveInfinity; i++)
             if (circuit.Unknowns[i].Kind == UnknownKind.Voltage && Math.Abs(step[i]) * factor > largestMove)
@@ -133,6 +152,8 @@ internal sealed class RestNewton
             x[i] -= move;
             double floor = circuit.Unknowns[i].Kind == UnknownKind.Voltage ? VoltageStep : CurrentStep;
             double scaled = Math.Abs(move) / (floor + RelativeStep * Math.Abs(x[i]));
+            if (scaled > largestVoltageMove && circuit.Unknowns[i].Kind == UnknownKind.Voltage)
+                largestVoltageMove = scaled;
             if (!(scaled <= size))
                 size = scaled; // a NaN comes through
         }

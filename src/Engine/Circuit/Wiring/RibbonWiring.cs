@@ -48,7 +48,8 @@ internal sealed class RibbonWiring
     {
         double ohms = Copper.OhmsPerMetre(ribbon.Gauge) * ribbon.Length;
         for (int wire = 0; wire < wires; wire++)
-            AddWire(wire, ohms);
+            if (!IsOpenAll(wire))
+                AddWire(wire, ohms);
         for (int place = 0; place < taps.Length; place++)
             AddCapacitances(place);
     }
@@ -68,14 +69,15 @@ internal sealed class RibbonWiring
                 Node(place, wire),
                 cause
             );
-            harness.Wire(
-                $"{ribbon.From} wire {wire + 1} into {at}",
-                0,
-                taps[place].Header.Number("contact resistance"),
-                Node(place, wire),
-                taps[place].Net(wire),
-                cause
-            );
+            if (!taps[place].IsOpen(wire))
+                harness.Wire(
+                    $"{ribbon.From} wire {wire + 1} into {at}",
+                    0,
+                    taps[place].Header.Number("contact resistance"),
+                    Node(place, wire),
+                    taps[place].Net(wire),
+                    cause
+                );
             contact = 0;
         }
     }
@@ -87,6 +89,8 @@ internal sealed class RibbonWiring
         string at = $"at {taps[place].Name}";
         for (int wire = 0; wire < wires; wire++)
         {
+            if (IsOpenAll(wire))
+                continue;
             if (taps[place].Net(wire) != ground)
                 harness.Capacitor(
                     $"{ribbon.From} wire {wire + 1} capacitance {at}",
@@ -95,7 +99,7 @@ internal sealed class RibbonWiring
                     ground,
                     Cause.None
                 );
-            if (wire > 0 && taps[place].Net(wire) != taps[place].Net(wire - 1))
+            if (wire > 0 && !IsOpenAll(wire - 1) && taps[place].Net(wire) != taps[place].Net(wire - 1))
                 harness.Capacitor(
                     $"{ribbon.From} wires {wire} and {wire + 1} coupling {at}",
                     Coupling * length,
@@ -105,6 +109,9 @@ internal sealed class RibbonWiring
                 );
         }
     }
+
+    // A wire that no header joins would float.
+    private bool IsOpenAll(int wire) => Array.TrueForAll(taps, tap => tap.IsOpen(wire));
 
     private string Node(int place, int wire) =>
         place == 0 ? taps[0].Net(wire) : $"{ribbon.From} wire {wire + 1} at {taps[place].Name}";
@@ -117,5 +124,8 @@ internal sealed class RibbonWiring
     private readonly record struct Tap(JackName Name, Part Header)
     {
         public string Net(int wire) => MemberParts.Net(Name.Owner, Header.Terminals[wire].Net);
+
+        /// <summary>True for a pin that is left open on purpose.</summary>
+        public bool IsOpen(int wire) => Header.LeavesOpen(Header.Terminals[wire].Terminal);
     }
 }

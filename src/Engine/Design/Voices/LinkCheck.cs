@@ -82,7 +82,7 @@ internal sealed class LinkCheck
             errors.Add(ErrorCodes.HeadersDisagree, at, $"{lead} has {a.Length} pins and {follower} has {b.Length}",
                 "give both headers the same pins");
         for (int pin = 0; pin < Math.Min(a.Length, b.Length); pin++)
-            if (!Agree(a[pin], b[pin], a, b))
+            if (!Header(lead).LeavesOpen($"pin {pin + 1}") && !Header(follower).LeavesOpen($"pin {pin + 1}") && !Agree(a[pin], b[pin], a, b))
                 errors.Add(ErrorCodes.HeadersDisagree, at, $"pin {pin + 1} is '{a[pin]}' at {lead} and '{b[pin]}' at {follower}",
                     Array.IndexOf(b, a[pin]) is >= 0 and int there
                         ? $"{follower} has '{a[pin]}' at pin {there + 1}: put the pins in the same order"
