@@ -38,6 +38,8 @@ public static class CircuitReader
             Part? part = pairs[entry.Key] = ReadPart(entry, scope);
             if (part is not null)
                 scope.Pairs[entry.Key] = new(part, scope.Library.Find(part.Kind, part.Texts["model"]), scope.Errors);
+            else
+                scope.BrokenPairs.Add(entry.Key);
         }
         return pairs;
     }

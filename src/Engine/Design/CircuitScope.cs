@@ -19,6 +19,9 @@ internal sealed class CircuitScope(PartsLibrary library, ErrorList errors)
 
     /// <summary>Matched pairs by name.</summary>
     public Dictionary<string, PairInUse> Pairs { get; } = [];
+
+    /// <summary>Names of matched pairs with mistakes of their own: their transistors are not blamed.</summary>
+    public HashSet<string> BrokenPairs { get; } = [];
 }
 
 /// <summary>A matched pair while its transistors are looked for.</summary>

@@ -135,6 +135,8 @@ internal sealed class PartReader
         if (kind.Parameters.All(p => p.IsLimit || written.Contains(p.Word)))
             return null; // every parameter is written: the name is free
         sound = false;
+        if (scope.BrokenPairs.Contains(text.Value))
+            return null;
         IReadOnlyCollection<string> known = kind.Word is "npn" or "pnp"
             ? [.. scope.Library.Names(kind), .. scope.Pairs.Keys]
             : scope.Library.Names(kind);

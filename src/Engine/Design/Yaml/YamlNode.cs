@@ -25,7 +25,8 @@ public sealed record YamlText(string Value, bool Quoted, SourceSpan At, int Star
 }
 
 /// <summary>A list.</summary>
-public sealed record YamlList(ImmutableArray<YamlNode> Items, SourceSpan At, int Start, int End)
+/// <param name="Flow">True when written in brackets.</param>
+public sealed record YamlList(ImmutableArray<YamlNode> Items, bool Flow, SourceSpan At, int Start, int End)
     : YamlNode(At, Start, End)
 {
     /// <inheritdoc/>

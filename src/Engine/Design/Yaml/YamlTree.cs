@@ -99,7 +99,8 @@ public sealed class YamlTree
         while (!parser.Accept<SequenceEnd>(out _))
             items.Add(Node(depth + 1));
         SequenceEnd end = parser.Consume<SequenceEnd>();
-        return new(items.ToImmutable(), Span(start), (int)start.Start.Index, (int)end.End.Index);
+        bool flow = start.Style == SequenceStyle.Flow;
+        return new(items.ToImmutable(), flow, Span(start), (int)start.Start.Index, (int)end.End.Index);
     }
 
     private YamlMap Map(MappingStart start, int depth)
