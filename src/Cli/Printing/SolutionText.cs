@@ -20,7 +20,7 @@ internal static class SolutionText
 
     private static void PrintRest(Screen screen, CircuitSolution solution, IReadOnlyList<string> read)
     {
-        screen.Line($"Operating point at {Figures.Celsius(solution.Kelvin)}, found by {solution.Method} in {solution.Passes} passes");
+        screen.Line($"Operating point at {Figures.Celsius(solution.Kelvin)}, found by {solution.Method} in {Figures.WithUnit(solution.Passes, "passes")}");
         screen.Line();
         Table nets = Screen.Columns(("net", false), ("V", true));
         foreach (NetVoltage net in solution.Nets.Where(net => IsAsked(read, net.Net)))
@@ -34,7 +34,7 @@ internal static class SolutionText
             Screen.Row(
                 parts,
                 part.Part,
-                string.Join("   ", part.Currents.Select(current => $"{current.Terminal} {Figures.Si(current.Amperes, "A")}"))
+                string.Join("   ", part.Currents.Select(current => $"{current.Terminal} {Figures.Si(Shown(current.Amperes), "A")}"))
             );
         screen.Write(parts);
     }
@@ -52,6 +52,9 @@ internal static class SolutionText
             screen.Write(table);
         }
     }
+
+    /// <summary>Below an attoampere is rounding; the JSON has it all the same.</summary>
+    private static double Shown(double amperes) => Math.Abs(amperes) < 1e-18 ? 0 : amperes;
 
     private static bool IsAsked(IReadOnlyList<string> read, string net) => read.Count == 0 || read.Contains(net);
 

@@ -68,6 +68,20 @@ internal sealed class KindsVerb(Screen screen) : IVerb
         if (terminals.Rows.Count > 0)
             screen.Write(terminals);
         PrintParameters(kind);
+        PrintModels(kind);
+    }
+
+    private void PrintModels(PartKind kind)
+    {
+        LibraryEntry[] models = [.. PartsLibrary.BuiltIn.All.Where(entry => entry.Kind == kind)];
+        if (models.Length == 0)
+            return;
+        screen.Line();
+        Table table = Screen.Columns(("model", false), ("values from", false));
+        table.Columns[0].NoWrap();
+        foreach (LibraryEntry model in models)
+            Screen.Row(table, model.Name, model.Sheet);
+        screen.Write(table);
     }
 
     private void PrintParameters(PartKind kind)
@@ -114,8 +128,16 @@ internal sealed class KindsVerb(Screen screen) : IVerb
                         .Number("default", parameter.Default)
                         .Text("meaning", parameter.Meaning)
                         .Text("cause", parameter.Cause == Cause.None ? null : parameter.Cause.ToString().ToLowerInvariant()));
+                json.List("models", PartsLibrary.BuiltIn.All.Where(entry => entry.Kind == kind), Model);
                 json.List("texts", kind.Texts, text =>
                     json.Text("parameter", text.Word).Text("default", text.Default).Texts("words", text.Words).Text("meaning", text.Meaning));
+
+                void Model(LibraryEntry model) =>
+                    json.Text("model", model.Name).Text("source", model.Sheet).Object("values", () =>
+                    {
+                        foreach ((string word, double value) in model.Numbers.OrderBy(number => number.Key, StringComparer.Ordinal))
+                            json.Number(word, value);
+                    });
             })
         );
 }

@@ -12,7 +12,7 @@ namespace Consort.Engine.Circuit;
 /// <param name="Passes">Newton passes that it took.</param>
 /// <param name="Steps">Accepted steps of the run; 0 at rest.</param>
 /// <param name="Time">Time of the nets and parts below, s; 0 at rest.</param>
-/// <param name="Nets">Voltages, V, in the order in which the circuit names them; ground first.</param>
+/// <param name="Nets">Voltages, V, ground first, then as the circuit's parts name them.</param>
 /// <param name="Parts">Current into each terminal, A. Terminals that share a net are given together.</param>
 /// <param name="Moments">The nets' voltages on the way, in the order of <paramref name="Nets"/>; empty at rest.</param>
 public sealed record CircuitSolution(
@@ -54,7 +54,7 @@ public sealed record CircuitSolution(
         (RestState? rest, SolveFailure? failure) = new OperatingPoint(circuit).Find();
         if (rest is null)
             return (null, failure);
-        int[] nets = [.. Enumerable.Range(0, circuit.Length).Where(i => IsNet(circuit, i))];
+        int[] nets = [.. Names(circuit).Select(circuit.Net)];
         Transient run = new(circuit, accuracy);
         run.Start(rest.X);
         ImmutableArray<Moment>.Builder read = ImmutableArray.CreateBuilder<Moment>(moments);
@@ -109,7 +109,7 @@ public sealed record CircuitSolution(
             rest.Passes,
             steps,
             time,
-            [.. Enumerable.Range(0, circuit.Length).Where(i => IsNet(circuit, i)).Select(i => new NetVoltage(circuit.Unknowns[i].Name, x[i]))],
+            [.. Names(circuit).Select(net => new NetVoltage(net, x[circuit.Net(net)]))],
             [.. circuit.Design.Parts.Where(part => circuit.Has(part.Name)).Select(part => Currents(circuit, part.Name, x, time, regime, slope))],
             moments
         );
@@ -117,8 +117,13 @@ public sealed record CircuitSolution(
     private static PartCurrents Currents(Circuit circuit, string part, double[] x, double time, Regime regime, double[]? slope) =>
         new(part, [.. circuit.Currents(part, x, time, regime, slope).Select(current => new TerminalCurrent(current.Terminal, current.Amperes))]);
 
-    private static bool IsNet(Circuit circuit, int unknown) =>
-        circuit.Unknowns[unknown] is { IsInner: false, Kind: UnknownKind.Voltage };
+    private static IEnumerable<string> Names(Circuit circuit) =>
+        circuit
+            .Design.Parts.SelectMany(part => part.Terminals)
+            .Select(joint => joint.Net)
+            .Where(circuit.Nets.ContainsKey)
+            .Prepend(CircuitDesign.Ground)
+            .Distinct();
 }
 
 /// <summary>A net's voltage against 0 V.</summary>

@@ -42,7 +42,8 @@ public static class Figures
     public static string WithUnit(double value, string unit)
     {
         bool isOne = value == 1 && unit.EndsWith('s') && unit.Length > 1;
-        return unit.Length == 0 ? Plain(value) : $"{Plain(value)} {(isOne ? unit[..^1] : unit)}";
+        string single = unit.EndsWith("sses", StringComparison.Ordinal) ? unit[..^2] : unit[..^Math.Min(1, unit.Length)];
+        return unit.Length == 0 ? Plain(value) : $"{Plain(value)} {(isOne ? single : unit)}";
     }
 
     /// <summary>A value in SI units with a prefix: <c>4.7 kΩ</c>, <c>50 µV</c>, <c>0.3 Ω</c>. A value without unit is
@@ -53,6 +54,8 @@ public static class Figures
             return $"{Digits(1e6 * value)} ppm";
         if (unit.Length == 0 || value == 0 || !double.IsFinite(value))
             return $"{Digits(value)} {unit}".TrimEnd();
+        if (value == 0)
+            value = 0; // no minus before a zero
         if (unit == "1/K")
             return $"{Digits(1e6 * value)} ppm/K";
         if (unit is "K" or "cents" or "%" or "A/V²" or "√V" or "1/V" or "eV")
