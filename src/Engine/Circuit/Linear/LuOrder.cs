@@ -9,6 +9,7 @@ internal static class LuOrder
 {
     // A pivot may be this much smaller than the largest of its column: the usual trade of fill against growth.
     private const double Threshold = 0.01;
+    private const int ColumnsToLookThrough = 8;
 
     /// <summary>The program; null when the matrix is singular to working precision.</summary>
     public static LuProgram? Find(SparsePattern pattern, ReadOnlySpan<double> values)
@@ -33,7 +34,7 @@ internal static class LuOrder
         private readonly List<(int Row, int Column)> pivots = [];
         private readonly List<int[]> uppers = []; // columns of each pivot row past the pivot
         private readonly List<int[]> lowers = []; // rows of each pivot column past the pivot
-        private readonly HashSet<int> activeRows;
+        private readonly SortedSet<(int Length, int Column)> shortest = [];
 
         public Elimination(SparsePattern pattern, ReadOnlySpan<double> values)
         {
@@ -47,9 +48,11 @@ internal static class LuOrder
                 rows[pattern.Rows[slot]][pattern.Columns[slot]] = values[slot];
                 columns[pattern.Columns[slot]].Add(pattern.Rows[slot]);
             }
-            activeRows = [.. Enumerable.Range(1, pattern.Size)];
             for (int i = 1; i <= pattern.Size; i++)
+            {
                 Equilibrate(rows[i]);
+                shortest.Add((columns[i].Count, i));
+            }
         }
 
         // Rows of volts and rows of amperes only compare once each is scaled to its own largest entry.
@@ -64,31 +67,42 @@ internal static class LuOrder
                 row[column] /= largest;
         }
 
+        // Looks through the few shortest columns only (Zlatev's restriction of Markowitz's search): the best of those is
+        // rarely worse than the best of all, and the search no longer grows with the square of the size.
         public (int Row, int Column) BestPivot(double threshold)
         {
             (int Row, int Column) best = (-1, -1);
             long bestCount = long.MaxValue;
             double bestSize = 0;
-            for (int column = 1; column <= pattern.Size; column++)
+            int looked = 0;
+            foreach ((int length, int column) in shortest)
             {
-                HashSet<int> entries = columns[column];
-                if (entries.Count == 0 || (entries.Count - 1) > bestCount)
-                    continue;
+                if (looked >= ColumnsToLookThrough || (length - 1) > bestCount)
+                    break;
                 double largest = LargestInColumn(column);
-                if (largest < 1e-280)
+                if (length == 0 || largest < 1e-280)
                     continue;
-                foreach (int row in entries)
+                looked++;
+                foreach (int row in columns[column])
                 {
                     double size = Math.Abs(rows[row][column]);
                     if (size < threshold * largest || size == 0)
                         continue;
-                    long count = (long)(rows[row].Count - 1) * (entries.Count - 1);
+                    long count = (long)(rows[row].Count - 1) * (length - 1);
                     double relative = size / largest;
                     if (count < bestCount || (count == bestCount && Better(relative, row, column, bestSize, best)))
                         (best, bestCount, bestSize) = ((row, column), count, relative);
                 }
             }
             return best;
+        }
+
+        private void SetLength(int column, int before)
+        {
+            if (columns[column].Count == before)
+                return;
+            shortest.Remove((before, column));
+            shortest.Add((columns[column].Count, column));
         }
 
         // Ties go to the larger pivot, then to the lower row and column, so that the order never depends on hashing.
@@ -108,7 +122,10 @@ internal static class LuOrder
             Dictionary<int, double> pivotEntries = rows[pivotRow];
             double pivot = pivotEntries[pivotColumn];
             foreach (int column in pivotEntries.Keys)
+            {
                 columns[column].Remove(pivotRow);
+                SetLength(column, columns[column].Count + 1);
+            }
             int[] lower = [.. columns[pivotColumn].Order()];
             int[] upper = [.. pivotEntries.Keys.Where(column => column != pivotColumn).Order()];
             foreach (int row in lower)
@@ -119,12 +136,15 @@ internal static class LuOrder
                 foreach (int column in upper)
                 {
                     if (columns[column].Add(row))
+                    {
                         entries[column] = 0;
+                        SetLength(column, columns[column].Count - 1);
+                    }
                     entries[column] -= factor * pivotEntries[column];
                 }
             }
+            shortest.Remove((columns[pivotColumn].Count, pivotColumn));
             columns[pivotColumn].Clear();
-            activeRows.Remove(pivotRow);
             pivots.Add((pivotRow, pivotColumn));
             uppers.Add(upper);
             lowers.Add(lower);
