@@ -16,17 +16,19 @@ public sealed class Circuit
     private readonly PartBank[] banks;
     private readonly Dictionary<string, PartPlace> parts = [];
     private readonly Dictionary<string, int> nets;
+    private readonly int[] diagonal;
     private readonly ConstantShare rest;
     private readonly ConstantShare motion;
 
-    private Circuit(CircuitDesign design)
+    private Circuit(CircuitDesign design, Func<Assembly, PartBank>? surroundings)
     {
         Design = design;
         Assembly assembly = new();
         banks = PartBanks.Build(design, assembly);
+        if (surroundings is not null)
+            banks = [.. banks, surroundings(assembly)];
         Unknowns = [.. assembly.Unknowns];
-        for (int i = 1; i < Unknowns.Length; i++)
-            assembly.Slot(i, i); // every diagonal may be asked for by a hard start
+        diagonal = [.. Enumerable.Range(0, Unknowns.Length).Select(i => assembly.Slot(i, i))]; // hard starts ask for them
         Pattern = new(Unknowns.Length - 1, [.. assembly.Rows], [.. assembly.Columns]);
         nets = new(assembly.Nets);
         foreach (PartBank bank in banks)
@@ -39,7 +41,11 @@ public sealed class Circuit
     }
 
     /// <summary>Compiles a circuit at 25 °C.</summary>
-    public static Circuit Compile(CircuitDesign design) => new(design);
+    public static Circuit Compile(CircuitDesign design) => new(design, null);
+
+    /// <summary>Compiles a circuit with one more bank, which stands for what the circuit is joined to.</summary>
+    internal static Circuit Compile(CircuitDesign design, Func<Assembly, PartBank> surroundings) =>
+        new(design, surroundings);
 
     /// <summary>What it was compiled from.</summary>
     public CircuitDesign Design { get; }
@@ -115,7 +121,7 @@ public sealed class Circuit
         MarkConstantsStale();
     }
 
-    private void MarkConstantsStale() => rest.IsStale = motion.IsStale = true;
+    internal void MarkConstantsStale() => rest.IsStale = motion.IsStale = true;
 
     /// <summary>Forgets the last pass, before an unrelated solve.</summary>
     public void Forget()
@@ -173,6 +179,9 @@ public sealed class Circuit
                 currents.Add((joint.Terminal, -currents.Sum(current => current.Item2)));
         return currents;
     }
+
+    /// <summary>The slot of an unknown's own diagonal.</summary>
+    internal int DiagonalSlot(int unknown) => diagonal[unknown];
 
     internal Pass NewPass() =>
         new()

@@ -20,7 +20,6 @@ internal sealed class RestNewton
     private readonly double[] step;
     private readonly double[] rounding;
     private double largestVoltageMove;
-    private readonly int[] diagonal;
     private LuFactors<double>? factors;
 
     public RestNewton(Circuit circuit)
@@ -31,10 +30,6 @@ internal sealed class RestNewton
         residual = new double[circuit.Length];
         step = new double[circuit.Length];
         rounding = new double[circuit.Length];
-        diagonal = new int[circuit.Length];
-        for (int slot = 1; slot < circuit.Pattern.Slots; slot++)
-            if (circuit.Pattern.Rows[slot] == circuit.Pattern.Columns[slot])
-                diagonal[circuit.Pattern.Rows[slot]] = slot;
     }
 
     /// <summary>Passes used by the last solve.</summary>
@@ -120,7 +115,7 @@ internal sealed class RestNewton
             residual[i] += rate * (pass.Q[i] - before![i]);
             if (circuit.Unknowns[i].Kind != UnknownKind.Voltage || circuit.Unknowns[i].IsInner)
                 continue;
-            matrix[diagonal[i]] += rate * Stray;
+            matrix[circuit.DiagonalSlot(i)] += rate * Stray;
             residual[i] += rate * Stray * (x[i] - from[i]);
         }
     }

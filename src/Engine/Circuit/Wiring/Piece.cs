@@ -1,0 +1,172 @@
+using Consort.Engine.Circuit.Linear;
+using Consort.Engine.Circuit.Rest;
+using Consort.Engine.Design;
+using MathNet.Numerics.LinearAlgebra;
+
+namespace Consort.Engine.Circuit.Wiring;
+
+/// <summary>
+/// One piece of a circuit (a member of a voice) as a circuit of its own, with the rest of the whole standing at the nets
+/// that both share as it answers at rest: its currents and their slopes, taken from the whole's operating point. Left
+/// out: how the rest moves in time (its own oscillation on the shared supply, capacitance beyond the shared nets).
+/// </summary>
+public sealed class Piece
+{
+    private const double Least = 1e-12; // S, where nothing outside holds a shared net
+
+    private readonly Circuit whole;
+    private readonly PartPlace[] inside;
+    private readonly bool[] isInside; // unknowns of the whole that only the piece touches
+    private readonly int[] ports; // shared nets, as unknowns of the whole
+    private readonly int[] fromWhole; // unknown of the piece to unknown of the whole
+    private readonly SurroundingsBank surroundings;
+    private readonly Pass alone;
+    private LuFactors<double>? factors;
+
+    /// <summary>Cuts a piece out of a whole: all parts with that name in front.</summary>
+    public Piece(Circuit whole, string name)
+    {
+        this.whole = whole;
+        string prefix = name + "/";
+        Part[] parts = [.. whole.Design.Parts.Where(part => part.Name.StartsWith(prefix, StringComparison.Ordinal))];
+        inside = [.. parts.Select(part => whole.Find(part.Name))];
+        string[] shared = SharedNets(parts, prefix);
+        ports = [.. shared.Select(whole.Net)];
+        isInside = FindInside(parts, prefix, shared);
+        SurroundingsBank? bank = null;
+        Circuit = Engine.Circuit.Circuit.Compile(
+            new(name, [.. parts]),
+            assembly => bank = new SurroundingsBank(shared, assembly)
+        );
+        surroundings = bank!;
+        Dictionary<string, int> places = [];
+        for (int i = 0; i < whole.Length; i++)
+            places[whole.Unknowns[i].Name] = i;
+        fromWhole = [.. Circuit.Unknowns.Select(unknown => places[unknown.Name])];
+        alone = whole.NewPass();
+    }
+
+    /// <summary>The piece, compiled.</summary>
+    public Circuit Circuit { get; }
+
+    private string[] SharedNets(Part[] parts, string prefix)
+    {
+        HashSet<string> outside = [];
+        foreach (Part part in whole.Design.Parts)
+            if (!part.Name.StartsWith(prefix, StringComparison.Ordinal))
+                outside.UnionWith(part.Terminals.Select(joint => joint.Net));
+        return
+        [
+            .. parts
+                .SelectMany(part => part.Terminals.Select(joint => joint.Net))
+                .Where(net => net != CircuitDesign.Ground && outside.Contains(net))
+                .Distinct(),
+        ];
+    }
+
+    private bool[] FindInside(Part[] parts, string prefix, string[] shared)
+    {
+        bool[] found = new bool[whole.Length];
+        HashSet<string> own = [.. parts.SelectMany(part => part.Terminals.Select(joint => joint.Net)).Except(shared)];
+        for (int i = 1; i < found.Length; i++)
+        {
+            Unknown unknown = whole.Unknowns[i];
+            found[i] = unknown.IsInner
+                ? unknown.Name.StartsWith(prefix, StringComparison.Ordinal)
+                : own.Contains(unknown.Name);
+        }
+        return found;
+    }
+
+    /// <summary>Takes parameters and temperature over from the whole.</summary>
+    public void TakeParameters()
+    {
+        foreach (PartBank bank in Circuit.Banks)
+            for (int i = 0; i < bank.Count; i++)
+            {
+                PartPlace from = whole.Find(bank.Parts[i].Name);
+                foreach (string word in bank.Words)
+                    bank.Numbers(word)[i] = from.Bank.Words.Contains(word) ? from.Bank.Numbers(word)[from.Index] : bank.Numbers(word)[i];
+            }
+        Circuit.SetTemperature(whole.Temperature);
+    }
+
+    /// <summary>Takes the surroundings from the whole's operating point, and gives the piece's own state there; null
+    /// when the rest of the whole has no answer at rest.</summary>
+    public double[]? TakeSurroundings(RestState state)
+    {
+        StampInside(state.X);
+        state.X.CopyTo(whole.Pass.X, 0);
+        whole.Evaluate(0, Regime.Rest);
+        double[] outside = whole.Pass.G;
+        int[] rows = whole.Pattern.Rows;
+        int[] columns = whole.Pattern.Columns;
+        for (int slot = 1; slot < outside.Length; slot++)
+        {
+            (int row, int column) = (rows[slot], columns[slot]);
+            if (isInside[row] || isInside[column])
+                outside[slot] = row == column ? 1 : 0;
+            else
+                outside[slot] -= alone.G[slot];
+        }
+        foreach (int port in ports)
+            outside[whole.DiagonalSlot(port)] += Least;
+        if (!Factor(outside))
+            return null;
+        double[] currents = [.. ports.Select(port => -alone.F[port])];
+        surroundings.Take(currents, Slope(), [.. ports.Select(port => state.X[port])]);
+        Circuit.MarkConstantsStale();
+        CopySwitches();
+        return [.. fromWhole.Select(i => state.X[i])];
+    }
+
+    private bool Factor(double[] outside)
+    {
+        if (factors is not null && factors.Factor(outside))
+            return true;
+        LuProgram? program = LuOrder.Find(whole.Pattern, outside);
+        if (program is null)
+            return false;
+        factors = new(program);
+        return factors.Factor(outside);
+    }
+
+    private double[,] Slope()
+    {
+        double[] unit = new double[whole.Length];
+        double[] answer = new double[whole.Length];
+        Matrix<double> impedance = Matrix<double>.Build.Dense(ports.Length, ports.Length);
+        for (int t = 0; t < ports.Length; t++)
+        {
+            unit[ports[t]] = 1;
+            factors!.Solve(unit, answer);
+            unit[ports[t]] = 0;
+            for (int s = 0; s < ports.Length; s++)
+                impedance[s, t] = answer[ports[s]];
+        }
+        return impedance.Inverse().ToArray();
+    }
+
+    private void StampInside(double[] x)
+    {
+        Array.Clear(alone.G);
+        Array.Clear(alone.C);
+        Array.Clear(alone.F);
+        Array.Clear(alone.Q);
+        x.CopyTo(alone.X, 0);
+        (alone.Regime, alone.Temperature, alone.Time) = (Regime.Rest, whole.Temperature, 0);
+        foreach (PartPlace place in inside)
+            place.Bank.StampConstant(alone, place.Index, place.Index + 1);
+        SparseShare.Multiply(whole.Pattern, alone.G, x, alone.F);
+        foreach (PartPlace place in inside)
+            place.Bank.Stamp(alone, place.Index, place.Index + 1);
+    }
+
+    // The piece's comparators and switches start as the whole's stand.
+    private void CopySwitches()
+    {
+        foreach (PartBank bank in Circuit.Banks)
+            if (bank is ISwitching switching)
+                switching.Settle([.. fromWhole.Select(i => whole.Pass.X[i])]);
+    }
+}

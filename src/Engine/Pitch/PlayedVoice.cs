@@ -1,0 +1,138 @@
+using System.Collections.Immutable;
+using Consort.Engine.Circuit;
+using Consort.Engine.Circuit.Linear;
+using Consort.Engine.Circuit.Motion;
+using Consort.Engine.Circuit.Rest;
+using Consort.Engine.Circuit.Wiring;
+using Consort.Engine.Design;
+
+namespace Consort.Engine.Pitch;
+
+/// <summary>What all oscillators of a voice did at one keyboard voltage.</summary>
+/// <param name="Volts">Keyboard voltage, V.</param>
+/// <param name="Hertz">By oscillator; NaN when it does not oscillate.</param>
+/// <param name="Unsteadiness">Largest share by which periods that were averaged differ.</param>
+/// <param name="Steps">Accepted steps of the transient.</param>
+public sealed record VoiceReading(double Volts, ImmutableArray<double> Hertz, double Unsteadiness, long Steps);
+
+/// <summary>A voice wired up as one circuit, compiled, and ready to be played. One thread at a time; <see cref="Twin"/>
+/// makes another for the next thread, which gives the same bits.</summary>
+public sealed class PlayedVoice
+{
+    // Nothing of interest takes longer than this many ideal periods to show itself.
+    private const double MostPeriods = 30;
+
+    private readonly CircuitDesign design;
+    private readonly ImmutableArray<string> keyboards;
+    private readonly OperatingPoint operatingPoint;
+    private LuProgram? restProgram;
+    private LuProgram? motionProgram;
+    private double[]? restGuess;
+
+    private PlayedVoice(Voice voice, CircuitDesign design)
+    {
+        (Voice, this.design) = (voice, design);
+        Circuit = Engine.Circuit.Circuit.Compile(design);
+        operatingPoint = new(Circuit);
+        keyboards = [.. voice.Players.Where(player => player.IsPitch).Select(player => $"{player.Name}/V")];
+        Oscillators = [.. voice.Members.Where(member => member.Module.Pitch is not null && member.Module.Sheet is null).Select(Locate)];
+    }
+
+    /// <summary>Wires and compiles a voice.</summary>
+    public static PlayedVoice Of(Voice voice) => new(voice, VoiceCircuit.Build(voice));
+
+    /// <summary>The voice.</summary>
+    public Voice Voice { get; }
+
+    /// <summary>The whole voice as one circuit.</summary>
+    public Engine.Circuit.Circuit Circuit { get; }
+
+    /// <summary>Its oscillators, in panel order.</summary>
+    public ImmutableArray<Oscillator> Oscillators { get; }
+
+    /// <summary>How closely transients follow the circuit.</summary>
+    public Accuracy Accuracy { get; init; } = Accuracy.Default;
+
+    private Oscillator Locate(Member member)
+    {
+        PitchSpec spec = member.Module.Pitch!;
+        Probe probe = new(Circuit.Net(MemberParts.Net(member.Name, spec.Net)), spec.Level, spec.Rising);
+        return new(member, spec, probe, $"{member.Name}/{spec.TimingCapacitor}");
+    }
+
+    /// <summary>Finds the operating point at mid keyboard once, so that later solves start near their answer and every
+    /// twin eliminates in the same order.</summary>
+    public SolveFailure? Prepare(double volts)
+    {
+        SetKeyboard(volts);
+        (RestState? state, SolveFailure? failure) = operatingPoint.Find();
+        if (state is null)
+            return failure;
+        restGuess = state.X;
+        restProgram = Circuit.RestProgram;
+        Transient run = new(Circuit, Accuracy);
+        run.Start(state.X);
+        for (int step = 0; step < 30; step++) // past the first settling: the order is then taken at ordinary steps
+            if (run.Step(1) is { } failed)
+                return failed;
+        motionProgram = Circuit.MotionProgram;
+        return null;
+    }
+
+    /// <summary>Another of the same, for another thread: same parameters, same temperature, same order of elimination.</summary>
+    public PlayedVoice Twin()
+    {
+        PlayedVoice twin = new(Voice, design) { Accuracy = Accuracy };
+        foreach ((PartBank from, PartBank to) in Circuit.Banks.Zip(twin.Circuit.Banks))
+            foreach (string word in from.Words)
+                from.Numbers(word).CopyTo(to.Numbers(word), 0);
+        twin.Circuit.SetTemperature(Circuit.Temperature);
+        (twin.restGuess, twin.restProgram, twin.motionProgram) = (restGuess, restProgram, motionProgram);
+        return twin;
+    }
+
+    /// <summary>Plays a voltage on every keyboard of the voice.</summary>
+    public void SetKeyboard(double volts)
+    {
+        foreach (string keyboard in keyboards)
+            Circuit[keyboard, "value"] = volts;
+    }
+
+    /// <summary>Where the voice rests with its timing capacitors held.</summary>
+    public (RestState? State, SolveFailure? Failure) Rest(double volts)
+    {
+        SetKeyboard(volts);
+        Circuit.RestProgram = restProgram;
+        return operatingPoint.Find(restGuess);
+    }
+
+    /// <summary>Plays a voltage and reads every oscillator's frequency from the transient of the whole voice.</summary>
+    public (VoiceReading? Reading, SolveFailure? Failure) Read(double volts)
+    {
+        (RestState? state, SolveFailure? failure) = Rest(volts);
+        if (state is null)
+            return (null, failure);
+        Circuit.MotionProgram = motionProgram;
+        Transient run = new(Circuit, Accuracy, [.. Oscillators.Select(oscillator => oscillator.Probe)]);
+        run.Start(state.X);
+        PeriodCount[] counts = [.. Oscillators.Select(_ => new PeriodCount())];
+        double end = MostPeriods / Oscillators.Min(oscillator => oscillator.IdealHertz(volts));
+        int seen = 0;
+        while (run.Time < end && !Array.TrueForAll(counts, count => count.IsDone))
+        {
+            if (run.Step(end) is { } failed)
+                return (null, failed);
+            for (; seen < run.Crossings.Count; seen++)
+                counts[run.Crossings[seen].Probe].Add(run.Crossings[seen].Time);
+        }
+        return (
+            new(
+                volts,
+                [.. counts.Select(count => 1 / count.Period)],
+                counts.Max(count => count.Unsteadiness),
+                run.Steps
+            ),
+            null
+        );
+    }
+}
