@@ -1,3 +1,6 @@
+using Consort.Engine.Circuit;
+using Consort.Engine.Circuit.Motion;
+
 namespace Consort.Engine.Pitch;
 
 /// <summary>Counts one oscillator's periods until they repeat.</summary>
@@ -36,6 +39,22 @@ internal sealed class PeriodCount
             (IsDone, Period, Unsteadiness) = (true, last, Math.Abs(last / before - 1));
         else if (count > Most)
             Average();
+    }
+
+    /// <summary>Follows a run from a state until every probe's period is known, or to an end.</summary>
+    public static (PeriodCount[] Counts, SolveFailure? Failure) Follow(Transient run, double[] x, int probes, double end)
+    {
+        PeriodCount[] counts = [.. Enumerable.Range(0, probes).Select(_ => new PeriodCount())];
+        run.Start(x);
+        int seen = 0;
+        while (run.Time < end && !Array.TrueForAll(counts, count => count.IsDone))
+        {
+            if (run.Step(end) is { } failure)
+                return (counts, failure);
+            for (; seen < run.Crossings.Count; seen++)
+                counts[run.Crossings[seen].Probe].Add(run.Crossings[seen].Time);
+        }
+        return (counts, null);
     }
 
     private void Average()

@@ -19,8 +19,8 @@ public sealed record VoiceReading(double Volts, ImmutableArray<double> Hertz, do
 /// makes another for the next thread, which gives the same bits.</summary>
 public sealed class PlayedVoice
 {
-    // Nothing of interest takes longer than this many ideal periods to show itself.
-    private const double MostPeriods = 30;
+    /// <summary>Nothing of interest takes longer than this many ideal periods to show itself.</summary>
+    internal const double MostPeriods = 30;
 
     private readonly CircuitDesign design;
     private readonly ImmutableArray<string> keyboards;
@@ -106,6 +106,13 @@ public sealed class PlayedVoice
         return operatingPoint.Find(restGuess);
     }
 
+    /// <summary>The same, from a guess of one's own.</summary>
+    public (RestState? State, SolveFailure? Failure) RestFrom(double volts, double[]? guess)
+    {
+        SetKeyboard(volts);
+        return operatingPoint.Find(guess);
+    }
+
     /// <summary>Plays a voltage and reads every oscillator's frequency from the transient of the whole voice.</summary>
     public (VoiceReading? Reading, SolveFailure? Failure) Read(double volts)
     {
@@ -113,26 +120,12 @@ public sealed class PlayedVoice
         if (state is null)
             return (null, failure);
         Circuit.MotionProgram = motionProgram;
-        Transient run = new(Circuit, Accuracy, [.. Oscillators.Select(oscillator => oscillator.Probe)]);
-        run.Start(state.X);
-        PeriodCount[] counts = [.. Oscillators.Select(_ => new PeriodCount())];
         double end = MostPeriods / Oscillators.Min(oscillator => oscillator.IdealHertz(volts));
-        int seen = 0;
-        while (run.Time < end && !Array.TrueForAll(counts, count => count.IsDone))
-        {
-            if (run.Step(end) is { } failed)
-                return (null, failed);
-            for (; seen < run.Crossings.Count; seen++)
-                counts[run.Crossings[seen].Probe].Add(run.Crossings[seen].Time);
-        }
-        return (
-            new(
-                volts,
-                [.. counts.Select(count => 1 / count.Period)],
-                counts.Max(count => count.Unsteadiness),
-                run.Steps
-            ),
-            null
-        );
+        Transient run = new(Circuit, Accuracy, [.. Oscillators.Select(oscillator => oscillator.Probe)]);
+        (PeriodCount[] counts, SolveFailure? failed) = PeriodCount.Follow(run, state.X, Oscillators.Length, end);
+        if (failed is not null)
+            return (null, failed);
+        double unsteadiness = counts.Max(count => count.Unsteadiness);
+        return (new(volts, [.. counts.Select(count => 1 / count.Period)], unsteadiness, run.Steps), null);
     }
 }

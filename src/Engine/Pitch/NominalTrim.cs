@@ -1,0 +1,187 @@
+using System.Collections.Immutable;
+using Consort.Engine.Circuit;
+using Consort.Engine.Circuit.Rest;
+using Consort.Engine.Design;
+
+namespace Consort.Engine.Pitch;
+
+/// <summary>
+/// Trims one oscillator of a voice the way its sheet says: tracking until the low and the high note stand an exact
+/// interval apart, centre until its note is right, high end until the topmost note is right. A person goes round until
+/// nothing moves; here the same fixed point is found by Newton's method on real readings, with the slopes of the
+/// trimmers taken from the operating point.
+/// </summary>
+public sealed class NominalTrim
+{
+    private const double Enough = 0.01; // cents
+    private const int MostRounds = 8;
+
+    private readonly PlayedVoice voice;
+    private readonly SoloOscillator solo;
+    private readonly TrimStep[] steps;
+    private readonly double[] volts;
+    private readonly double[] cents;
+
+    /// <summary>For one oscillator of a voice.</summary>
+    public NominalTrim(PlayedVoice voice, SoloOscillator solo)
+    {
+        (this.voice, this.solo) = (voice, solo);
+        steps = [.. solo.Oscillator.Member.Module.Trims.Where(step => step.Purpose != TrimPurpose.Other)];
+        volts = [.. steps.SelectMany(Voltages).Distinct().Order()];
+        cents = new double[volts.Length];
+    }
+
+    private static double[] Voltages(TrimStep step) =>
+        step.Purpose == TrimPurpose.Tracking ? [step.Low, step.High] : [step.High];
+
+    /// <summary>Trims, and says where every trimmer came to stand.</summary>
+    public (ImmutableArray<TrimResult> Results, SolveFailure? Failure) Run()
+    {
+        if (steps.Length == 0)
+            return ([], null);
+        double[,]? slopes = null;
+        for (int round = 0; round < MostRounds; round++)
+        {
+            if (Measure() is { } failure)
+                return ([], failure);
+            double[] errors = [.. steps.Select(Error)];
+            if (errors.All(error => Math.Abs(error) < Enough))
+                break;
+            if (slopes is null)
+            {
+                (slopes, SolveFailure? failed) = Slopes();
+                if (slopes is null)
+                    return ([], failed);
+            }
+            if (!Turn(slopes, errors))
+                break;
+        }
+        return (Results(slopes), null);
+    }
+
+    private SolveFailure? Measure()
+    {
+        for (int i = 0; i < volts.Length; i++)
+        {
+            (double hertz, SolveFailure? failure) = solo.Read(volts[i]);
+            if (failure is not null)
+                return failure;
+            if (double.IsNaN(hertz))
+                return new($"{solo.Oscillator.Name} does not oscillate at {volts[i]:G4} V", solo.Oscillator.Spec.Net, 0, 0);
+            cents[i] = solo.Oscillator.Cents(volts[i], hertz);
+        }
+        return null;
+    }
+
+    private double CentsAt(double at) => cents[Array.IndexOf(volts, at)];
+
+    private double Error(TrimStep step) =>
+        step.Purpose == TrimPurpose.Tracking ? CentsAt(step.High) - CentsAt(step.Low) : CentsAt(step.High);
+
+    private double Position(TrimStep step) => voice.Circuit[solo.Oscillator.Part(step.Trimmer), "position"];
+
+    // d(error of step i)/d(position of trimmer j). Pitch follows the timing current, which the operating point gives;
+    // what it does not show (a trimmer inside the core) is read from a transient and grows with frequency.
+    private (double[,]? Slopes, SolveFailure? Failure) Slopes()
+    {
+        int count = steps.Length;
+        double[,] slopes = new double[count, count];
+        for (int j = 0; j < count; j++)
+        {
+            (double[]? moves, SolveFailure? failure) =
+                steps[j].Purpose == TrimPurpose.HighEnd ? MovesInMotion(steps[j]) : MovesAtRest(steps[j]);
+            if (moves is null)
+                return (null, failure);
+            for (int i = 0; i < count; i++)
+            {
+                double high = moves[Array.IndexOf(volts, steps[i].High)];
+                slopes[i, j] =
+                    steps[i].Purpose == TrimPurpose.Tracking ? high - moves[Array.IndexOf(volts, steps[i].Low)] : high;
+            }
+        }
+        return (slopes, null);
+    }
+
+    private (double[]? Moves, SolveFailure? Failure) MovesAtRest(TrimStep step)
+    {
+        const double Move = 0.01;
+        double position = Position(step);
+        double low = Math.Max(0, position - Move);
+        double high = Math.Min(1, position + Move);
+        double[] moves = new double[volts.Length];
+        for (int i = 0; i < volts.Length; i++)
+        {
+            solo.Set(step.Trimmer, "position", low);
+            (double before, SolveFailure? failed) = TimingCurrent(volts[i]);
+            solo.Set(step.Trimmer, "position", high);
+            (double after, SolveFailure? failedAfter) = TimingCurrent(volts[i]);
+            if ((failed ?? failedAfter) is { } failure)
+                return (null, failure);
+            moves[i] = 1200 * Math.Log2(after / before) / (high - low);
+        }
+        solo.Set(step.Trimmer, "position", position);
+        return (moves, null);
+    }
+
+    private (double[]? Moves, SolveFailure? Failure) MovesInMotion(TrimStep step)
+    {
+        double position = Position(step);
+        double other = position < 0.5 ? position + 0.2 : position - 0.2;
+        solo.Set(step.Trimmer, "position", other);
+        (double hertz, SolveFailure? failure) = solo.Read(step.High);
+        solo.Set(step.Trimmer, "position", position);
+        if (failure is not null)
+            return (null, failure);
+        double slope = (solo.Oscillator.Cents(step.High, hertz) - CentsAt(step.High)) / (other - position);
+        double top = solo.Oscillator.IdealHertz(step.High);
+        return ([.. volts.Select(v => slope * solo.Oscillator.IdealHertz(v) / top)], null);
+    }
+
+    private (double Amperes, SolveFailure? Failure) TimingCurrent(double at)
+    {
+        (RestState? state, SolveFailure? failure) = voice.Rest(at);
+        return state is null
+            ? (double.NaN, failure)
+            : (Math.Abs(TimingCapacitor.Current(voice.Circuit, solo.Oscillator.TimingCapacitor, state)), null);
+    }
+
+    // Newton on all trimmers at once; false when every one that should move stands at its end.
+    private bool Turn(double[,] slopes, double[] errors)
+    {
+        double[] moves = SmallSystem.Solve(slopes, errors);
+        bool moved = false;
+        for (int j = 0; j < steps.Length; j++)
+        {
+            double position = Position(steps[j]);
+            double next = Math.Clamp(position - moves[j], 0, 1);
+            moved |= next != position;
+            solo.Set(steps[j].Trimmer, "position", next);
+        }
+        return moved;
+    }
+
+    private ImmutableArray<TrimResult> Results(double[,]? slopes) =>
+        [
+            .. steps.Select(
+                (step, j) =>
+                {
+                    double position = Position(step);
+                    double turns = voice.Circuit[solo.Oscillator.Part(step.Trimmer), "turns"];
+                    double octaves = step.Purpose == TrimPurpose.Tracking
+                        ? (step.High - step.Low) / solo.Oscillator.Spec.VoltsPerOctave
+                        : 1;
+                    double slope = slopes is null ? double.NaN : slopes[j, j] / turns / octaves;
+                    bool reached = Math.Abs(Error(step)) < 10 * Enough;
+                    return new TrimResult(
+                        solo.Oscillator.Name,
+                        step.Trimmer,
+                        step.Purpose,
+                        position,
+                        2 * Math.Abs(position - 0.5),
+                        slope,
+                        reached
+                    );
+                }
+            ),
+        ];
+}
