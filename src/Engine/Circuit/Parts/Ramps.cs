@@ -1,0 +1,176 @@
+namespace Consort.Engine.Circuit.Parts;
+
+/// <summary>
+/// Levels between 0 and 1 that follow scheduled moves. A move begins at its start from whatever the level is then and
+/// takes a given time, along 3x² − 2x³: the level never jumps and its slope never does. The level is a plain function of
+/// time, so a step that is taken back needs no undoing; only scheduling changes the state.
+/// </summary>
+internal sealed class Ramps
+{
+    private const double LeastDuration = 1e-15;
+
+    private readonly double[] durations;
+    private readonly double[] settled;
+    private readonly int[] pending;
+    private double[] starts;
+    private double[] targets;
+    private int capacity = 4;
+
+    public Ramps(int count)
+    {
+        durations = new double[count];
+        settled = new double[count];
+        pending = new int[count];
+        starts = new double[count * capacity];
+        targets = new double[count * capacity];
+    }
+
+    /// <summary>Sets how long every move of a level takes, s.</summary>
+    public void SetDuration(int i, double seconds) => durations[i] = Math.Max(seconds, LeastDuration);
+
+    /// <summary>Puts a level at rest.</summary>
+    public void Settle(int i, double level)
+    {
+        settled[i] = level;
+        pending[i] = 0;
+    }
+
+    /// <summary>True while a move is scheduled or not yet forgotten.</summary>
+    public bool IsAt(int i, double level) => pending[i] == 0 && settled[i] == level;
+
+    /// <summary>Schedules a move to a target from a start no earlier than those scheduled before.</summary>
+    /// <param name="i">Which level.</param>
+    /// <param name="now">Time up to which moves that have ended are forgotten, s.</param>
+    /// <param name="start">Start of the move, s.</param>
+    /// <param name="target">Level at its end.</param>
+    public void Schedule(int i, double now, double start, double target)
+    {
+        ForgetEnded(i, now);
+        if (pending[i] == capacity)
+            Grow();
+        int at = i * capacity + pending[i]++;
+        starts[at] = start;
+        targets[at] = target;
+    }
+
+    /// <summary>The level at a time.</summary>
+    public double Level(int i, double time)
+    {
+        double level = settled[i];
+        int count = pending[i];
+        if (count == 0)
+            return level;
+        int first = i * capacity;
+        for (int k = 0; k < count && time > starts[first + k]; k++)
+            level = Moved(level, i, first, k, time);
+        return level;
+    }
+
+    /// <summary>Rate of the level at a time, 1/s.</summary>
+    public double Rate(int i, double time)
+    {
+        double level = settled[i];
+        double rate = 0;
+        int first = i * capacity;
+        for (int k = 0; k < pending[i] && time > starts[first + k]; k++)
+        {
+            double x = (time - starts[first + k]) / durations[i];
+            rate = x < 1 ? (targets[first + k] - level) * 6 * x * (1 - x) / durations[i] : 0;
+            level = Moved(level, i, first, k, time);
+        }
+        return rate;
+    }
+
+    /// <summary>The first start or end of a move after a time, over all levels.</summary>
+    public double NextCorner(double after)
+    {
+        double next = double.PositiveInfinity;
+        for (int i = 0; i < pending.Length; i++)
+        for (int k = 0; k < pending[i]; k++)
+        {
+            double start = starts[i * capacity + k];
+            double end = start + durations[i];
+            if (start > after)
+                next = Math.Min(next, start);
+            else if (end > after)
+                next = Math.Min(next, end);
+        }
+        return next;
+    }
+
+    /// <summary>Writes the state behind what is there.</summary>
+    public void Save(List<double> into)
+    {
+        for (int i = 0; i < pending.Length; i++)
+        {
+            into.Add(settled[i]);
+            into.Add(pending[i]);
+            for (int k = 0; k < pending[i]; k++)
+            {
+                into.Add(starts[i * capacity + k]);
+                into.Add(targets[i * capacity + k]);
+            }
+        }
+    }
+
+    /// <summary>Reads the state back.</summary>
+    public void Restore(ReadOnlySpan<double> from)
+    {
+        int at = 0;
+        for (int i = 0; i < pending.Length; i++)
+        {
+            settled[i] = from[at++];
+            pending[i] = (int)from[at++];
+            while (pending[i] > capacity)
+                Grow();
+            for (int k = 0; k < pending[i]; k++)
+            {
+                starts[i * capacity + k] = from[at++];
+                targets[i * capacity + k] = from[at++];
+            }
+        }
+    }
+
+    /// <summary>Level after move k at a time, or where the next move takes over.</summary>
+    private double Moved(double level, int i, int first, int k, double time)
+    {
+        double until = k + 1 < pending[i] ? Math.Min(time, starts[first + k + 1]) : time;
+        double x = (until - starts[first + k]) / durations[i];
+        double target = targets[first + k];
+        return x >= 1 ? target : level + (target - level) * x * x * (3 - 2 * x);
+    }
+
+    private void ForgetEnded(int i, double now)
+    {
+        int first = i * capacity;
+        int ended = 0;
+        while (ended < pending[i] && starts[first + ended] + durations[i] <= now)
+        {
+            // A later move may have taken over before this one ended: what it starts from is still needed.
+            if (ended + 1 < pending[i] && starts[first + ended + 1] < starts[first + ended] + durations[i])
+                break;
+            settled[i] = targets[first + ended++];
+        }
+        if (ended == 0)
+            return;
+        pending[i] -= ended;
+        Array.Copy(starts, first + ended, starts, first, pending[i]);
+        Array.Copy(targets, first + ended, targets, first, pending[i]);
+    }
+
+    private void Grow()
+    {
+        int wider = capacity * 2;
+        starts = Widened(starts, wider);
+        targets = Widened(targets, wider);
+        capacity = wider;
+    }
+
+    private double[] Widened(double[] narrow, int wider)
+    {
+        double[] wide = new double[pending.Length * wider];
+        for (int i = 0; i < pending.Length; i++)
+            Array.Copy(narrow, i * capacity, wide, i * wider, pending[i]);
+        return wide;
+    }
+}
