@@ -74,6 +74,12 @@ internal sealed class AnalogSwitchBank : PartBank, ISwitching, ICornered
     }
 
     /// <inheritdoc/>
+    public int PartOf(int watch) => watch;
+
+    /// <inheritdoc/>
+    public double CauseOf(int part, double time) => latches.Ramps.CauseOf(part, time);
+
+    /// <inheritdoc/>
     public double[] Save() => latches.Save();
 
     /// <inheritdoc/>

@@ -101,6 +101,12 @@ internal sealed class ComparatorBank : PartBank, ISwitching, ICornered
     }
 
     /// <inheritdoc/>
+    public int PartOf(int watch) => watch;
+
+    /// <inheritdoc/>
+    public double CauseOf(int part, double time) => latches.Ramps.CauseOf(part, time);
+
+    /// <inheritdoc/>
     public double[] Save() => latches.Save();
 
     /// <inheritdoc/>

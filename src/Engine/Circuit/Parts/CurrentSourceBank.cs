@@ -8,6 +8,9 @@ internal sealed class CurrentSourceBank : PartBank, ICornered, IExciting
     private readonly int[] from;
     private readonly int[] to;
     private readonly Waveforms waveforms;
+    private readonly FormulaTape?[] tapes;
+    private readonly int[][] fromByNets;
+    private readonly int[][] toByNets;
 
     public CurrentSourceBank(IReadOnlyList<Part> parts, Assembly at)
         : base(parts)
@@ -15,6 +18,9 @@ internal sealed class CurrentSourceBank : PartBank, ICornered, IExciting
         from = [.. parts.Select(part => at.Net(part, "from"))];
         to = [.. parts.Select(part => at.Net(part, "to"))];
         waveforms = new(this);
+        tapes = [.. parts.Select(part => FormulaTape.Of(part, at))];
+        fromByNets = [.. tapes.Select((tape, i) => tape is null ? [] : tape.SlotsOf(from[i], at))];
+        toByNets = [.. tapes.Select((tape, i) => tape is null ? [] : tape.SlotsOf(to[i], at))];
     }
 
     public override void Stamp(Pass pass, int first, int end)
@@ -22,6 +28,12 @@ internal sealed class CurrentSourceBank : PartBank, ICornered, IExciting
         for (int i = first; i < end; i++)
         {
             double current = waveforms.At(i, pass.Time) * pass.SourceScale;
+            if (tapes[i] is { } tape)
+            {
+                current += tape.Evaluate(pass.X, pass.Time, pass.Temperature) * pass.SourceScale;
+                tape.Add(pass.G, fromByNets[i], pass.SourceScale);
+                tape.Add(pass.G, toByNets[i], -pass.SourceScale);
+            }
             pass.F[from[i]] += current;
             pass.F[to[i]] -= current;
         }

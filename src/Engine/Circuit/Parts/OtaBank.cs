@@ -36,7 +36,7 @@ internal sealed class OtaBank : PartBank
 
     private struct Law
     {
-        public double PerTwoVt, Offset, Excess, PerGain, Conductance, High, Low;
+        public double PerVt, Offset, Excess, PerGain, Conductance, High, Low;
         public DiodeLaw Bias;
     }
 
@@ -67,7 +67,7 @@ internal sealed class OtaBank : PartBank
         for (int i = first; i < end; i++)
             laws[i] = new()
             {
-                PerTwoVt = 0.5 / vt,
+                PerVt = 1 / vt,
                 Offset = Numbers("offset")[i],
                 Excess = 1 + Numbers("mirror error")[i],
                 PerGain = 1 / Numbers("input gain")[i],
@@ -101,7 +101,7 @@ internal sealed class OtaBank : PartBank
         if (voltage <= 0 || bias <= 0)
             return;
         // Shot noise of the pair referred to its input falls with the bias current: en² = en²(1 mA)·1 mA/Ib.
-        double gm = bias * laws[part].Excess * laws[part].PerTwoVt;
+        double gm = bias * laws[part].Excess * 0.5 * laws[part].PerVt;
         double white = gm * gm * voltage * voltage * NoiseBias / bias;
         into.Add($"{Parts[part].Name} input noise", nodes[first + Out], 0, white);
     }
@@ -120,13 +120,14 @@ internal sealed class OtaBank : PartBank
         byBias[Negative] = -g;
         Flow(pass, i, Bias, Negative, bias, byBias);
 
-        double tilt = Smooth.Tanh(
-            (x[n[Plus]] - x[n[Minus]] + law.Offset * pass.SourceScale) * law.PerTwoVt,
-            out double slope
-        );
-        slope *= law.PerTwoVt;
-        Half(bias, 1 + tilt, slope, byBias, out double up, out Gradient byUp);
-        Half(bias, 1 - tilt, -slope, byBias, out double down, out Gradient byDown);
+        // The halves (1 ± tanh(v/2VT))/2 as 1/(1 + exp(∓v/VT)): the lesser one without a difference.
+        double z = (x[n[Plus]] - x[n[Minus]] + law.Offset * pass.SourceScale) * law.PerVt;
+        double e = Math.Exp(-Math.Abs(z));
+        double larger = 1 / (1 + e);
+        double smaller = e * larger;
+        double slope = larger * smaller * law.PerVt;
+        Half(bias, z > 0 ? larger : smaller, slope, byBias, out double up, out Gradient byUp);
+        Half(bias, z > 0 ? smaller : larger, -slope, byBias, out double down, out Gradient byDown);
         Flow(pass, i, Plus, Negative, up * law.PerGain, Times(byUp, law.PerGain));
         Flow(pass, i, Minus, Negative, down * law.PerGain, Times(byDown, law.PerGain));
         // The tail, and the half that is mirrored twice.
@@ -162,10 +163,10 @@ internal sealed class OtaBank : PartBank
 
     private static void Half(double bias, double share, double slope, Gradient byBias, out double half, out Gradient by)
     {
-        half = 0.5 * bias * share;
-        by = Times(byBias, 0.5 * share);
-        by[Plus] += 0.5 * bias * slope;
-        by[Minus] -= 0.5 * bias * slope;
+        half = bias * share;
+        by = Times(byBias, share);
+        by[Plus] += bias * slope;
+        by[Minus] -= bias * slope;
     }
 
     /// <summary>1 − exp(−v/w), its tangent below zero: a mirror that runs out of voltage, and then turns into a path back.</summary>

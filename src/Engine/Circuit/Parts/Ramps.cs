@@ -12,8 +12,10 @@ internal sealed class Ramps
     private readonly double[] durations;
     private readonly double[] settled;
     private readonly int[] pending;
+    private readonly double[] settledCauses;
     private double[] starts;
     private double[] targets;
+    private double[] causes;
     private int capacity = 4;
 
     public Ramps(int count)
@@ -21,8 +23,11 @@ internal sealed class Ramps
         durations = new double[count];
         settled = new double[count];
         pending = new int[count];
+        settledCauses = new double[count];
         starts = new double[count * capacity];
         targets = new double[count * capacity];
+        causes = new double[count * capacity];
+        Array.Fill(settledCauses, double.NaN);
     }
 
     /// <summary>Sets how long every move of a level takes, s.</summary>
@@ -32,25 +37,38 @@ internal sealed class Ramps
     public void Settle(int i, double level)
     {
         settled[i] = level;
+        settledCauses[i] = double.NaN;
         pending[i] = 0;
     }
 
-    /// <summary>True while a move is scheduled or not yet forgotten.</summary>
+    /// <summary>True when no move is scheduled or remembered and the level is this one.</summary>
     public bool IsAt(int i, double level) => pending[i] == 0 && settled[i] == level;
 
-    /// <summary>Schedules a move to a target from a start no earlier than those scheduled before.</summary>
+    /// <summary>Schedules a move to a target from a start no earlier than those scheduled before. Moves that had ended at
+    /// its cause are forgotten.</summary>
     /// <param name="i">Which level.</param>
-    /// <param name="now">Time up to which moves that have ended are forgotten, s.</param>
+    /// <param name="cause">Moment of the event behind it, s.</param>
     /// <param name="start">Start of the move, s.</param>
     /// <param name="target">Level at its end.</param>
-    public void Schedule(int i, double now, double start, double target)
+    public void Schedule(int i, double cause, double start, double target)
     {
-        ForgetEnded(i, now);
+        ForgetEnded(i, cause);
         if (pending[i] == capacity)
             Grow();
         int at = i * capacity + pending[i]++;
         starts[at] = start;
         targets[at] = target;
+        causes[at] = cause;
+    }
+
+    /// <summary>The cause of the last move that has started by a time; NaN when there was none.</summary>
+    public double CauseOf(int i, double time)
+    {
+        double cause = settledCauses[i];
+        int first = i * capacity;
+        for (int k = 0; k < pending[i] && starts[first + k] <= time; k++)
+            cause = causes[first + k];
+        return cause;
     }
 
     /// <summary>The level at a time.</summary>
@@ -104,11 +122,13 @@ internal sealed class Ramps
         for (int i = 0; i < pending.Length; i++)
         {
             into.Add(settled[i]);
+            into.Add(settledCauses[i]);
             into.Add(pending[i]);
             for (int k = 0; k < pending[i]; k++)
             {
                 into.Add(starts[i * capacity + k]);
                 into.Add(targets[i * capacity + k]);
+                into.Add(causes[i * capacity + k]);
             }
         }
     }
@@ -120,6 +140,7 @@ internal sealed class Ramps
         for (int i = 0; i < pending.Length; i++)
         {
             settled[i] = from[at++];
+            settledCauses[i] = from[at++];
             pending[i] = (int)from[at++];
             while (pending[i] > capacity)
                 Grow();
@@ -127,6 +148,7 @@ internal sealed class Ramps
             {
                 starts[i * capacity + k] = from[at++];
                 targets[i * capacity + k] = from[at++];
+                causes[i * capacity + k] = from[at++];
             }
         }
     }
@@ -149,13 +171,15 @@ internal sealed class Ramps
             // A later move may have taken over before this one ended: what it starts from is still needed.
             if (ended + 1 < pending[i] && starts[first + ended + 1] < starts[first + ended] + durations[i])
                 break;
-            settled[i] = targets[first + ended++];
+            settled[i] = targets[first + ended];
+            settledCauses[i] = causes[first + ended++];
         }
         if (ended == 0)
             return;
         pending[i] -= ended;
         Array.Copy(starts, first + ended, starts, first, pending[i]);
         Array.Copy(targets, first + ended, targets, first, pending[i]);
+        Array.Copy(causes, first + ended, causes, first, pending[i]);
     }
 
     private void Grow()
@@ -163,6 +187,7 @@ internal sealed class Ramps
         int wider = capacity * 2;
         starts = Widened(starts, wider);
         targets = Widened(targets, wider);
+        causes = Widened(causes, wider);
         capacity = wider;
     }
 

@@ -14,6 +14,8 @@ internal sealed class VoltageSourceBank : PartBank, ICornered, IExciting
     private readonly int[] branchByPlus;
     private readonly int[] branchByMinus;
     private readonly Waveforms waveforms;
+    private readonly FormulaTape?[] tapes;
+    private readonly int[][] branchByNets;
     private readonly double[] warmth; // the value's factor at the circuit's temperature
 
     public VoltageSourceBank(IReadOnlyList<Part> parts, Assembly at)
@@ -27,6 +29,8 @@ internal sealed class VoltageSourceBank : PartBank, ICornered, IExciting
         branchByPlus = [.. branch.Zip(plus, at.Slot)];
         branchByMinus = [.. branch.Zip(minus, at.Slot)];
         waveforms = new(this);
+        tapes = [.. parts.Select(part => FormulaTape.Of(part, at))];
+        branchByNets = [.. tapes.Select((tape, i) => tape is null ? [] : tape.SlotsOf(branch[i], at))];
         warmth = new double[parts.Count];
     }
 
@@ -51,7 +55,16 @@ internal sealed class VoltageSourceBank : PartBank, ICornered, IExciting
     public override void Stamp(Pass pass, int first, int end)
     {
         for (int i = first; i < end; i++)
-            pass.F[branch[i]] -= waveforms.At(i, pass.Time) * warmth[i] * pass.SourceScale;
+        {
+            double scale = warmth[i] * pass.SourceScale;
+            double voltage = waveforms.At(i, pass.Time);
+            if (tapes[i] is { } tape)
+            {
+                voltage += tape.Evaluate(pass.X, pass.Time, pass.Temperature);
+                tape.Add(pass.G, branchByNets[i], -scale);
+            }
+            pass.F[branch[i]] -= voltage * scale;
+        }
     }
 
     /// <inheritdoc/>

@@ -96,9 +96,10 @@ internal sealed class EquationBench
     }
 
     /// <summary>A few units in the last place of the row's value and of the products that make it up.</summary>
-    private double Rounding(double value, double[,] matrix, int row, double[] x)
+    public double Rounding(double value, double[,] matrix, int row, double[] x)
     {
-        double size = Math.Abs(value) + 1e-3 * Scale(matrix, row);
+        // Currents below a picoampere may have cancelled in the sum; what they leave is of no interest.
+        double size = Math.Abs(value) + 1e-3 * Scale(matrix, row) + 1e-12;
         for (int column = 1; column < Length; column++)
             size += Math.Abs(matrix[row, column] * x[column]);
         return 2e-15 * size;

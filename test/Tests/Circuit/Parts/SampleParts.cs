@@ -76,6 +76,110 @@ internal static class SampleParts
             [
                 Make("current source", "I1", "from: a, to: b", new Dictionary<string, double> { ["value"] = 1e-3 }),
             ],
+            ["potentiometer"] =
+            [
+                Make(
+                    "potentiometer",
+                    "P1",
+                    "ccw: a, wiper: w, cw: b",
+                    new Dictionary<string, double> { ["value"] = 1e5, ["end resistance"] = 5, ["wiper resistance"] = 50 }
+                ),
+                Make("trimmer", "P2", "wiper: w, cw: b", new Dictionary<string, double> { ["value"] = 1e4 }, new Dictionary<string, string> { ["taper"] = "audio" }),
+            ],
+            ["selector"] =
+            [
+                Make("selector", "SW1", "pole: p, way 1: a, way 2: b, way 3: c", new Dictionary<string, double> { ["value"] = 2 }),
+            ],
+            ["zener"] =
+            [
+                Make(
+                    "zener",
+                    "Z1",
+                    "anode: a, cathode: k",
+                    new Dictionary<string, double> { ["value"] = 5.1, ["tempco"] = 3e-4, ["junction capacitance"] = 1e-10 }
+                ),
+                Make("zener", "Z2", "anode: k, cathode: a", new Dictionary<string, double> { ["value"] = 3, ["dynamic resistance"] = 3 }),
+            ],
+            ["n jfet"] = [Make("n jfet", "J1", "drain: d, gate: g, source: s", Junction)],
+            ["p jfet"] = [Make("p jfet", "J1", "drain: d, gate: g, source: s", Junction)],
+            ["n mosfet"] = [Make("n mosfet", "M1", "drain: d, gate: g, source: s, body: b", Mos)],
+            ["p mosfet"] = [Make("p mosfet", "M1", "drain: d, gate: g, source: s", Mos)],
+            ["ota"] =
+            [
+                Make(
+                    "ota",
+                    "U1",
+                    "plus: p, minus: m, out: o, bias: b, supply +: vp, supply -: vn",
+                    new Dictionary<string, double>
+                    {
+                        ["mirror error"] = 0.02,
+                        ["offset"] = 1e-3,
+                        ["input gain"] = 200,
+                        ["output conductance"] = 0.01,
+                        ["output capacitance"] = 5e-12,
+                    }
+                ),
+            ],
+            ["comparator"] =
+            [
+                Make(
+                    "comparator",
+                    "U1",
+                    "plus: p, minus: m, out: o, emitter: e, supply +: vp, supply -: vn",
+                    new Dictionary<string, double>
+                    {
+                        ["delay"] = 0,
+                        ["ramp"] = 1e-7,
+                        ["bias current"] = 1e-7,
+                        ["off leakage"] = 1e-7,
+                    }
+                ),
+                Make(
+                    "comparator",
+                    "U2",
+                    "plus: p, minus: m, out: o, supply +: vp, supply -: vn",
+                    new Dictionary<string, double> { ["delay"] = 0, ["ramp"] = 1e-7 },
+                    new Dictionary<string, string> { ["output"] = "push-pull" }
+                ),
+            ],
+            ["analog switch"] =
+            [
+                Make(
+                    "analog switch",
+                    "S1",
+                    "a: a, b: b, control: c, reference: r",
+                    new Dictionary<string, double> { ["turn time"] = 1e-7, ["injected charge"] = 1e-11 }
+                ),
+            ],
+            ["reference"] =
+            [
+                Make("reference", "U1", "in: i, out: o, ground: g", new Dictionary<string, double> { ["value"] = 5, ["line rejection"] = 1e3 }),
+            ],
+            ["regulator"] =
+            [
+                Make("regulator", "U1", "in: i, out: o, ground: g", new Dictionary<string, double> { ["value"] = -5 }),
+            ],
+            ["jack"] = [Make("jack", "J1", "tip: a, normal: b")],
+            ["cord"] = [Make("cord", "W1", "from: a, to: b", new Dictionary<string, double> { ["value"] = 0.6 })],
+            ["ribbon"] =
+            [
+                Make(
+                    "ribbon",
+                    "W1",
+                    "wire 1 from: a, wire 1 to: b, wire 2 from: c, wire 2 to: d",
+                    new Dictionary<string, double> { ["value"] = 0.12 }
+                ),
+            ],
+            ["law"] =
+            [
+                Make("law", "G1", "from: a, to: b", null, Formula("1e-3 * tanh([c] / (2 * k * T / q)) + [a]^2 * 1e-4 - min([a], [b]) / (3 + [c]^2)")),
+                Make("charge law", "G2", "from: a, to: b", null, Formula("1e-9 * ([a] - [b]) * exp(-abs([c])) + 1e-10 * sin([b])")),
+            ],
+            ["formula sources"] =
+            [
+                Make("voltage source", "V1", "plus: a, minus: b", new Dictionary<string, double> { ["value"] = 0 }, Formula("2 * [c] + sqrt([a]^2 + 1)")),
+                Make("current source", "I1", "from: a, to: c", new Dictionary<string, double> { ["value"] = 0 }, Formula("1e-3 * [b] * [c] + max([a], 0) * 1e-4")),
+            ],
         };
 
     /// <summary>True for unknowns whose row is a sum of currents.</summary>
@@ -107,6 +211,33 @@ internal static class SampleParts
             ["reverse transit time"] = 50e-9,
             ["gain exponent"] = 1.5,
             ["offset"] = 1e-4,
+        };
+
+    private static Dictionary<string, string> Formula(string text) => new() { ["formula"] = text };
+
+    private static Dictionary<string, double> Junction =>
+        new()
+        {
+            ["channel modulation"] = 0.02,
+            ["drain resistance"] = 8,
+            ["source resistance"] = 5,
+            ["gate-source capacitance"] = 5e-12,
+            ["gate-drain capacitance"] = 4e-12,
+            ["leakage"] = 1e-11,
+        };
+
+    private static Dictionary<string, double> Mos =>
+        new()
+        {
+            ["transconductance"] = 0.1,
+            ["channel modulation"] = 0.02,
+            ["body effect"] = 0.5,
+            ["drain resistance"] = 1,
+            ["source resistance"] = 0.5,
+            ["gate-source capacitance"] = 5e-11,
+            ["gate-drain capacitance"] = 4e-12,
+            ["drain-source capacitance"] = 1e-11,
+            ["leakage"] = 1e-9,
         };
 
     private static Dictionary<string, double> Amplifier =>
