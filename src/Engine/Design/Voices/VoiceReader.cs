@@ -43,7 +43,7 @@ internal sealed partial class VoiceReader(
         );
     }
 
-    private ImmutableArray<T> Each<T>(string key, Func<string, MapReader, T?> read)
+    private ImmutableArray<T> Each<T>(string key, Func<YamlEntry, MapReader, T?> read)
         where T : class
     {
         ImmutableArray<T>.Builder all = ImmutableArray.CreateBuilder<T>();
@@ -52,7 +52,7 @@ internal sealed partial class VoiceReader(
         foreach (YamlEntry entry in list.Map.Entries)
         {
             bool isNew = Claim(entry);
-            T? one = list.MapOf(entry) is { } map ? read(entry.Key, new(map, entry.Key, errors)) : null;
+            T? one = list.MapOf(entry) is { } map ? read(entry, new(map, entry.Key, errors)) : null;
             if (one is null || !isNew)
                 broken.Add(entry.Key);
             else
@@ -73,15 +73,16 @@ internal sealed partial class VoiceReader(
         return false;
     }
 
-    private Member? ReadMember(string name, MapReader map)
+    private Member? ReadMember(YamlEntry entry, MapReader map)
     {
+        string name = entry.Key;
         string? wanted = map.NeedText("module", "module: NAME");
         double stands = map.Number("stands", Dimension.Interval) ?? 0;
         YamlEntry? set = map.Take("set");
         map.RefuseTheRest();
         if (wanted is null || ModuleOf(name, wanted, map) is not { } module)
             return null;
-        return new(name, module, stands, set is null ? ImmutableDictionary<string, double>.Empty : ReadSet(map, set, module), map.At);
+        return new(name, module, stands, set is null ? ImmutableDictionary<string, double>.Empty : ReadSet(map, set, module), entry.KeyAt);
     }
 
     private Module? ModuleOf(string name, string wanted, MapReader map)
@@ -131,8 +132,9 @@ internal sealed partial class VoiceReader(
             _ => null,
         };
 
-    private Player? ReadPlayer(string name, MapReader map)
+    private Player? ReadPlayer(YamlEntry entry, MapReader map)
     {
+        string name = entry.Key;
         int before = errors.Mistakes;
         string? plays = map.Word("plays", "pitch", "fixed");
         if (map.Map.Find("plays") is null)
@@ -149,11 +151,12 @@ internal sealed partial class VoiceReader(
         double top = high ?? (isPitch ? Math.Max(9, bottom) : Math.Max(at ?? bottom, bottom));
         if (top < bottom)
             errors.Add(ErrorCodes.OutOfRange, map.At, $"{name}: 'to' lies below 'from'", "exchange them");
-        return errors.Mistakes > before ? null : new(name, isPitch, ohms, bottom, top, at ?? bottom, map.At);
+        return errors.Mistakes > before ? null : new(name, isPitch, ohms, bottom, top, at ?? bottom, entry.KeyAt);
     }
 
-    private Multiple? ReadMultiple(string name, MapReader map)
+    private Multiple? ReadMultiple(YamlEntry entry, MapReader map)
     {
+        string name = entry.Key;
         int before = errors.Mistakes;
         string? word = map.Word("multiple", "passive", "buffered");
         if (map.Map.Find("multiple") is null)
@@ -166,6 +169,6 @@ internal sealed partial class VoiceReader(
         map.RefuseTheRest();
         return errors.Mistakes > before
             ? null
-            : new(name, word == "buffered", (int)ways, width, offset, output, input, map.At);
+            : new(name, word == "buffered", (int)ways, width, offset, output, input, entry.KeyAt);
     }
 }
