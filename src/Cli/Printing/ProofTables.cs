@@ -145,7 +145,5 @@ internal static class ProofTables
         }
         foreach (string note in proof.Notes)
             screen.Write(new Text("Note: " + note));
-        if (proof.Seconds is { } seconds)
-            screen.Line($"Computed in {seconds:0.0} s.");
     }
 }

@@ -74,22 +74,23 @@ public sealed record CircuitSolution(
         }
         long steps = run.Steps;
         double[] end = (double[])run.X.Clone();
-        double[]? slope = Slope(run, end, lastStep / 8);
+        double[]? slope = Slope(run, end, lastStep / 16);
         return (Of(circuit, rest, steps, until, end, Regime.Motion, slope, read.ToImmutable()), null);
     }
 
-    /// <summary>dx/dt from two short steps past the end: derivative of the parabola through three states.</summary>
+    /// <summary>dx/dt from three short steps past the end: derivative of the cubic through four states.</summary>
     private static double[]? Slope(Transient run, double[] end, double h)
     {
+        double[] weights = [-11.0 / 6, 3, -1.5, 1.0 / 3];
+        double[] slope = [.. end.Select(x => weights[0] * x / h)];
         double start = run.Time;
-        if (run.RunTo(start + h) is not null)
-            return null;
-        double[] middle = (double[])run.X.Clone();
-        if (run.RunTo(start + 2 * h) is not null)
-            return null;
-        double[] slope = new double[end.Length];
-        for (int i = 1; i < slope.Length; i++)
-            slope[i] = (4 * middle[i] - 3 * end[i] - run.X[i]) / (2 * h);
+        for (int step = 1; step < weights.Length; step++)
+        {
+            if (run.RunTo(start + step * h) is not null)
+                return null;
+            for (int i = 1; i < slope.Length; i++)
+                slope[i] += weights[step] * run.X[i] / h;
+        }
         return slope;
     }
 

@@ -10,7 +10,8 @@ public static class WholeFile
     /// <exception cref="IOException">The folder cannot be written.</exception>
     public static void Write(string path, string text, bool mark = false)
     {
-        string place = File.ResolveLinkTarget(path, returnFinalTarget: true)?.FullName ?? Path.GetFullPath(path);
+        FileSystemInfo? target = File.Exists(path) ? File.ResolveLinkTarget(path, returnFinalTarget: true) : null;
+        string place = target?.FullName ?? Path.GetFullPath(path);
         string beside = $"{place}.{Environment.ProcessId}.part";
         try
         {

@@ -1,0 +1,52 @@
+using System.Text.RegularExpressions;
+using Xunit;
+
+namespace Consort.Tests.Cli;
+
+/// <summary>Pages for people that the program itself keeps true.</summary>
+public sealed partial class PagesTests
+{
+    [Fact]
+    public async Task The_readme_shows_the_programs_own_output()
+    {
+        string path = Path.Combine(Golden.Root, "README.md");
+        string page = await File.ReadAllTextAsync(path, TestContext.Current.CancellationToken);
+        string current = page;
+        foreach (Match shown in Shown().Matches(page))
+            current = current.Replace(shown.Value, $"<!-- consort {shown.Groups["call"].Value} -->\n```\n{await Output(shown.Groups["call"].Value)}```", StringComparison.Ordinal);
+        if (Environment.GetEnvironmentVariable("CONSORT_GOLDEN") == "write")
+            await File.WriteAllTextAsync(path, current, TestContext.Current.CancellationToken);
+        else
+            Assert.Equal(current, page);
+    }
+
+    [Fact]
+    public void Every_name_of_a_proofs_json_stands_in_its_page()
+    {
+        string page = File.ReadAllText(Path.Combine(Golden.Root, "docs", "json.md"));
+        string shape = File.ReadAllText(Path.Combine(Golden.Root, "test", "Golden", "cli", "prove-json-shape.txt"));
+        string[] missing =
+        [
+            .. Names().Matches(shape).Select(name => name.Groups[1].Value).Distinct()
+                .Where(name => !page.Contains($"`{name}`", StringComparison.Ordinal)),
+        ];
+        Assert.Empty(missing);
+    }
+
+    private static async Task<string> Output(string call)
+    {
+        string[] words = [.. Words().Matches(call).Select(word => word.Value.Trim('"'))];
+        Call made = await Call.Of([.. words.Select(word => word.StartsWith("examples/", StringComparison.Ordinal) ? Path.Combine(Golden.Root, word) : word)]);
+        Assert.Empty(made.Error);
+        return made.Output;
+    }
+
+    [GeneratedRegex("<!-- consort (?<call>[^\n]*) -->\n```\n.*?```", RegexOptions.Singleline)]
+    private static partial Regex Shown();
+
+    [GeneratedRegex("\"[^\"]*\"|[^ ]+")]
+    private static partial Regex Words();
+
+    [GeneratedRegex("\\.([a-zA-Z]+)")]
+    private static partial Regex Names();
+}
