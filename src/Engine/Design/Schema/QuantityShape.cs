@@ -9,7 +9,7 @@ namespace Consort.Engine.Design.Schema;
 internal static class QuantityShape
 {
     private const string Number = @"[-+−±]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?";
-    private const string Code = @"[-+−]?\d*[RLFHVTGMkKmuµμnpf]\d+ *[A-Za-zΩ]*"; // IEC 60062: 4k7, R47, 2V5
+    private const string Code = @"[-+−]?\d*[RLFHVTGMkKmuµμnpf]\d+"; // IEC 60062: 4k7, R47, 2V5
 
     private static readonly Dimension[] Coded =
     [
@@ -42,7 +42,7 @@ internal static class QuantityShape
         string multiplier = bare ? "|[TGMkKmuµμnpf]" : "";
         string body = $"-?infinite|{Number} *(?:{units}{multiplier}){(bare ? "?" : "")}";
         if (Coded.Contains(dimension))
-            body += $"|{Code}";
+            body += $"|{Code}(?: *(?:{units}))?";
         JsonObject text = new() { ["type"] = "string", ["pattern"] = $"^(?:{body})$" };
         DimensionWords words = DimensionWords.Of(dimension);
         JsonObject shape = new() { ["description"] = $"{words.Name}, as {words.Example}" };
