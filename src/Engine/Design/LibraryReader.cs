@@ -45,11 +45,10 @@ internal static class LibraryReader
             : new(name, kind, sheet!, polarity, numbers.ToImmutable(), texts.ToImmutable(), map.At);
     }
 
-    private static string? Polarity(MapReader reader)
+    private static string Polarity(MapReader reader)
     {
-        if (reader.Need("polarity", "polarity: npn") is null)
-            return null;
-        return reader.Word("polarity", "npn", "pnp");
+        reader.Need("polarity", "polarity: npn");
+        return reader.Word("polarity", "npn", "pnp") ?? "npn"; // after an error, to read on
     }
 
     private static IEnumerable<ParameterSpec> Parameters(PartKind kind, string? polarity) =>

@@ -17,11 +17,12 @@ public static class ModuleReader
         string about = file.Text("about")?.Trim() ?? "";
         Panel? panel = file.Need("panel", "panel: {width: 8 HP, height: 3 U}") is { } entry && file.MapOf(entry) is { } map ? ReadPanel(new(map, "panel", errors)) : null;
         YamlMap? circuitMap = file.Take("circuit") is { } circuit ? file.MapOf(circuit) : null;
+        int beforeCircuit = errors.Count;
         ImmutableArray<Part> parts = circuitMap is null ? [] : CircuitReader.Read(circuitMap, library, errors);
+        bool partsSound = circuitMap is not null && errors.Count == beforeCircuit;
         DataSheet? sheet = file.Inner("data sheet") is { } data ? ReadSheet(data) : null;
-        bool hasCircuit = CheckOneOfTwo(root, errors);
+        CheckOneOfTwo(root, errors);
         CheckLabels(parts, errors);
-        bool partsSound = hasCircuit && errors.Count == before;
         PitchSpec? pitch = file.Inner("pitch") is { } inner ? PitchReader.Read(inner, parts, partsSound) : null;
         ImmutableArray<TrimStep> trims = TrimReader.Read(file, parts, partsSound);
         file.RefuseTheRest();
@@ -79,7 +80,7 @@ public static class ModuleReader
         return values.ToImmutable();
     }
 
-    private static bool CheckOneOfTwo(YamlMap root, ErrorList errors)
+    private static void CheckOneOfTwo(YamlMap root, ErrorList errors)
     {
         YamlEntry? circuit = root.Find("circuit");
         YamlEntry? sheet = root.Find("data sheet");
@@ -91,7 +92,6 @@ public static class ModuleReader
             foreach (string key in (string[])["pitch", "trims"])
                 if (root.Find(key) is { } entry)
                     errors.Add(ErrorCodes.PitchWithoutCircuit, entry.KeyAt, $"'{key}' without a circuit", "state 'tracking' in the data sheet instead");
-        return circuit is not null;
     }
 
     private static void CheckLabels(ImmutableArray<Part> parts, ErrorList errors)

@@ -14,7 +14,7 @@ internal sealed class ParameterReader(string who, PartKind kind, ErrorList error
         if (Text(entry, DimensionWords.Of(spec.Dimension).Example) is not { } text)
             return null;
         double? value = Infinite(text.Value) ?? errors.Quantity(WithoutSign(text, spec), spec.Dimension, $"{who}: {entry.Key}", IsBare(spec));
-        return value is { } number && ParameterRange.Fault(kind, spec, number) is { } fault ? Refuse(entry.Key, text, fault) : value;
+        return value is { } number && ParameterRange.Fault(kind, spec, number) is { } fault ? Refuse(entry.Key, text, fault, spec.Dimension) : value;
     }
 
     /// <summary>The part's main value; null, with an error, when it is none.</summary>
@@ -23,7 +23,7 @@ internal sealed class ParameterReader(string who, PartKind kind, ErrorList error
         Dimension dimension = kind.ValueDimension ?? Dimension.Ratio;
         bool bare = dimension is Dimension.Resistance or Dimension.Capacitance or Dimension.Inductance;
         double? value = errors.Quantity(text, dimension, who, bare);
-        return value is { } number && ParameterRange.MainFault(kind, number) is { } fault ? Refuse(kind.Word, text, fault) : value;
+        return value is { } number && ParameterRange.MainFault(kind, number) is { } fault ? Refuse(kind.Word, text, fault, dimension) : value;
     }
 
     /// <summary>A word or free text; null, with an error, when it is none of the allowed words.</summary>
@@ -66,9 +66,10 @@ internal sealed class ParameterReader(string who, PartKind kind, ErrorList error
     private static YamlText WithoutSign(YamlText text, ParameterSpec spec) =>
         spec.IsLimit && text.Value.StartsWith('±') ? text with { Value = text.Value[1..].TrimStart() } : text;
 
-    private double? Refuse(string word, YamlText text, string fault)
+    private double? Refuse(string word, YamlText text, string fault, Dimension dimension)
     {
-        errors.Add(ErrorCodes.OutOfRange, text.At, $"{who}: {word} {ErrorList.Quote(text.Value)} {fault}", "correct the value");
+        errors.Add(ErrorCodes.OutOfRange, text.At, $"{who}: {word} {ErrorList.Quote(text.Value)} {fault}",
+            kind.Word == "selector" && word == kind.Word ? "write 1 for the first way" : $"mind sign and multiplier: {DimensionWords.Of(dimension).Name} is written as {DimensionWords.Of(dimension).Example}");
         return null;
     }
 }

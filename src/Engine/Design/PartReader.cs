@@ -85,6 +85,8 @@ internal sealed class PartReader
             .. kind.Parameters.Select(p => p.Word),
             .. kind.Texts.Select(t => t.Word).Where(w => w != "value"),
         ];
+        if (NearName.Of(entry.Key.Split(':')[0], words) is { } near)
+            terminals.Excuse(near);
         bool glued = entry.Value is YamlText { IsNothing: true } && entry.Key.Contains(':', StringComparison.Ordinal);
         errors.Add(ErrorCodes.UnknownPartWord, entry.KeyAt, $"{name}: a {kind.Word} has no {ErrorList.Quote(entry.Key)}",
             glued ? $"put a space after the colon: {entry.Key.Replace(":", ": ")}" : NearName.Mend(entry.Key, words));

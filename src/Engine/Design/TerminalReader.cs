@@ -55,6 +55,9 @@ internal sealed class TerminalReader(string name, PartKind kind, List<NetUse> us
         return complete ? [.. joints] : null;
     }
 
+    /// <summary>A misspelt word stands for this terminal or list: it is not called missing as well.</summary>
+    public void Excuse(string word) => spoiled.Add(word);
+
     private bool Missing(TerminalSpec terminal, SourceSpan at)
     {
         if (terminal.List is { } list && !spoiled.Add(list))

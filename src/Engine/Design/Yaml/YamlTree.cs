@@ -17,7 +17,7 @@ public sealed class YamlTree
     {
         this.source = source;
         this.errors = errors;
-        parser = new Parser(new StringReader(source.Text));
+        parser = new GuardedParser(new Parser(new StringReader(source.Text)));
     }
 
     /// <summary>The file's root; null, with the reason in the list, when there is none or it cannot be read.</summary>
@@ -100,7 +100,8 @@ public sealed class YamlTree
             items.Add(Node(depth + 1));
         SequenceEnd end = parser.Consume<SequenceEnd>();
         bool flow = start.Style == SequenceStyle.Flow;
-        return new(items.ToImmutable(), flow, Span(start), (int)start.Start.Index, (int)end.End.Index);
+        int last = End(end, flow);
+        return new(items.ToImmutable(), flow, source.Span((int)start.Start.Index, last), (int)start.Start.Index, last);
     }
 
     private YamlMap Map(MappingStart start, int depth)
@@ -121,7 +122,15 @@ public sealed class YamlTree
         }
         MappingEnd end = parser.Consume<MappingEnd>();
         bool flow = start.Style == MappingStyle.Flow;
-        return new(entries.ToImmutable(), flow, Span(start), (int)start.Start.Index, (int)end.End.Index);
+        int last = End(end, flow);
+        return new(entries.ToImmutable(), flow, source.Span((int)start.Start.Index, last), (int)start.Start.Index, last);
+    }
+
+    // The parser's mark stands before the closing bracket.
+    private int End(ParsingEvent end, bool flow)
+    {
+        int at = (int)end.Start.Index;
+        return flow && at < source.Text.Length && source.Text[at] is ']' or '}' ? at + 1 : (int)end.End.Index;
     }
 
     private YamlText Alias(AnchorAlias alias)
