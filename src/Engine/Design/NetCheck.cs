@@ -34,8 +34,14 @@ internal sealed class NetCheck(CircuitScope scope, SourceSpan at)
                 uses.Add(use);
             else if (use.Net != CircuitDesign.Ground)
                 errors.Add(ErrorCodes.FormulaNet, use.At, $"{use.Part}: no part joins the net {ErrorList.Quote(use.Net)}",
-                    NearName.Of(use.Net, nets.Keys) is { } near ? $"did you mean '[{near}]'?" : "name a net of this circuit");
+                    NearNet(use.Net, nets.Keys) is { } near ? $"did you mean '[{near}]'?" : "name a net of this circuit");
     }
+
+    // '+12 V' and '-12 V', 'way 1' and 'way 2' are two nets and no slip.
+    private static string? NearNet(string net, IEnumerable<string> all) =>
+        NearName.Of(net, all.Where(other => Marks(other).SequenceEqual(Marks(net))));
+
+    private static IEnumerable<char> Marks(string net) => net.Where(c => !char.IsLetter(c) && c != ' ');
 
     private bool CheckSingleEnds(Dictionary<string, List<NetUse>> nets)
     {
@@ -45,7 +51,7 @@ internal sealed class NetCheck(CircuitScope scope, SourceSpan at)
             if (net == CircuitDesign.Ground || uses.Count > 1 || uses[0].MayStandAlone)
                 continue;
             joined = false;
-            string? near = NearName.Of(net, nets.Keys);
+            string? near = NearNet(net, nets.Keys);
             errors.Add(ErrorCodes.UnjoinedNet, uses[0].At, $"{uses[0].Part}: nothing else joins the net {ErrorList.Quote(net)}",
                 near is not null ? $"did you mean '{near}'?" : "join another part to it, or write 'open' if the terminal stays open");
         }
@@ -67,7 +73,7 @@ internal sealed class NetCheck(CircuitScope scope, SourceSpan at)
         foreach (IGrouping<string, string> group in nets.Keys.Where(net => !paths.AreOne(net, CircuitDesign.Ground)).GroupBy(paths.Of))
         {
             string[] names = [.. group];
-            if (names.All(net => nets[net].TrueForAll(use => use.MayStandAlone)))
+            if (names is [string alone] && nets[alone] is [{ MayStandAlone: true }])
                 continue;
             List<NetUse> uses = nets[names[0]];
             string ends = string.Join(", ", uses.Take(4).Select(use => $"{use.Part} {use.Terminal}"));

@@ -4,5 +4,6 @@ namespace Consort.Engine.Design;
 /// <param name="Net">The net.</param>
 /// <param name="Part">The part's designator.</param>
 /// <param name="Terminal">The terminal; for a formula <c>formula</c>.</param>
-/// <param name="MayStandAlone">True where a net of its own is no mistake: a pin of a header, a rail, 'open'.</param>
+/// <param name="MayStandAlone">True where a net of its own is no mistake: a pin of a header, a rail, a
+/// voltage source that feeds nothing, 'open'.</param>
 internal readonly record struct NetUse(string Net, string Part, string Terminal, SourceSpan At, bool MayStandAlone);

@@ -82,7 +82,7 @@ internal sealed class TerminalReader(string name, PartKind kind, List<NetUse> us
         TerminalSpec? spec = kind.Terminals.FirstOrDefault(t => t.Word == terminal);
         string? joined = net.Value == Open ? spec is { Required: false } ? null : $"{name} {terminal}" : net.Value;
         if (joined is not null)
-            uses.Add(new(joined, name, terminal, net.At, net.Value == Open || kind.Word is "header" or "power"));
+            uses.Add(new(joined, name, terminal, net.At, net.Value == Open || kind.Word is "header" or "power" or "voltage source"));
         if (spec is not null)
             found[terminal] = joined;
         else
