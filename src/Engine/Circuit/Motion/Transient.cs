@@ -60,6 +60,10 @@ public sealed class Transient
     /// <summary>Keeps every accepted step, for sensitivities.</summary>
     internal Tape? Tape { get; set; }
 
+    /// <summary>Steps of this length without error control, s; 0 for error control. Corners and events still end a step;
+    /// between corners all steps are equal, so the length is rounded to a whole share of the way.</summary>
+    public double FixedStep { get; set; }
+
     /// <summary>Called after every accepted step with time and state.</summary>
     public Action<double, double[]>? Accepted { get; set; }
 
@@ -99,7 +103,7 @@ public sealed class Transient
                 h /= 5;
                 continue;
             }
-            double error = maker.LocalError();
+            double error = FixedStep > 0 ? 0 : maker.LocalError();
             if (!(error <= 1))
             {
                 Rejected++;
@@ -125,6 +129,8 @@ public sealed class Transient
     private double Choose(double corner)
     {
         double left = corner - Time;
+        if (FixedStep > 0)
+            return left / Math.Max(1, Math.Round(left / FixedStep));
         double h = next;
         double foretold = watcher.Foretold();
         if (foretold < 1.05 * h)
