@@ -19,6 +19,7 @@ public sealed class Circuit
     private readonly int[] diagonal;
     private readonly ConstantShare rest;
     private readonly ConstantShare motion;
+    private readonly double[][] coldSwitches;
 
     private Circuit(CircuitDesign design, Func<Assembly, PartBank>? surroundings)
     {
@@ -38,6 +39,7 @@ public sealed class Circuit
         rest = new(Pattern);
         motion = new(Pattern);
         SetTemperature(Constants.ReferenceTemperature);
+        coldSwitches = [.. banks.OfType<ISwitching>().Select(bank => bank.Save())];
     }
 
     /// <summary>Compiles a circuit at 25 °C.</summary>
@@ -128,6 +130,16 @@ public sealed class Circuit
     {
         foreach (PartBank bank in banks)
             bank.Forget();
+    }
+
+    /// <summary>Puts comparators and switches back as they were when the circuit was compiled, so that a cold start finds
+    /// the same state whatever ran before.</summary>
+    public void ForgetSwitches()
+    {
+        int i = 0;
+        foreach (PartBank bank in banks)
+            if (bank is ISwitching switching)
+                switching.Restore(coldSwitches[i++]);
     }
 
     /// <summary>Evaluates f, q, G and C at Pass.X.</summary>

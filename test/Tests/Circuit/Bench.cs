@@ -82,6 +82,7 @@ internal sealed class Bench
     /// <summary>A transient that stands at the operating point at time zero.</summary>
     public Transient Start(Accuracy? accuracy = null, Tableau? tableau = null, params Probe[] probes)
     {
+        rest = null; // the switches of an earlier run stand where it left them
         Transient run = new(Circuit, accuracy ?? Accuracy.Default, probes, tableau);
         run.Start(Rest.X);
         return run;

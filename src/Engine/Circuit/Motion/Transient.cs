@@ -94,7 +94,7 @@ public sealed class Transient
         double h = Choose(corner);
         for (int count = 0; count < MostTries; count++)
         {
-            if (h < 1e-15 * Math.Max(Math.Abs(Time), 1e-6))
+            if (h < Shortest && h < corner - Time)
                 return Failed("the step shrank to nothing");
             if (!maker.Make(Time, h))
             {
@@ -115,6 +115,8 @@ public sealed class Transient
         return Failed("no step was small enough");
     }
 
+    private double Shortest => 1e-15 * Math.Max(Math.Abs(Time), 1e-6);
+
     private double Exponent => 1.0 / (Math.Min(tableau.Order, tableau.EmbeddedOrder) + 1);
 
     private double NextCorner()
@@ -129,6 +131,8 @@ public sealed class Transient
     private double Choose(double corner)
     {
         double left = corner - Time;
+        if (watcher.IsOverdue()) // two events at one moment: the second follows in the shortest step that time can hold
+            return Math.Min(left, 2 * Shortest);
         if (FixedStep > 0)
             return left / Math.Max(1, Math.Round(left / FixedStep));
         double h = next;
@@ -185,7 +189,8 @@ public sealed class Transient
         maker.ForgetSlope();
     }
 
-    // Brings the end of the step to the first crossing: secant on the step, kept inside its bracket.
+    // Brings the end of the step to the first crossing: regula falsi on the step with the Illinois rule (Dowell and
+    // Jarratt, BIT 11 (1971) 168), so that neither end of the bracket stays behind.
     private SolveFailure? Land(ref int watch, ref double h, double share)
     {
         const double Close = 1e-9;
@@ -193,26 +198,33 @@ public sealed class Transient
         double lowValue = watcher.Before(watch);
         double high = h;
         double highValue = watcher.Value(watch, maker.StageX[^1], Time + h);
-        for (int count = 0; count < 40 && highValue > Close && high - low > 1e-15 * Time + 1e-18; count++)
+        double highWeight = highValue;
+        int side = 0;
+        for (int count = 0; count < 60 && highValue > Close && high - low > Shortest; count++)
         {
-            double guess = low + (high - low) * Math.Clamp(share, 1e-6, 1 - 1e-6) + 1e-3 * Close;
+            double guess = low + (high - low) * Math.Clamp(share, 1e-6, 1 - 1e-6) + 1e-3 * Shortest;
             Rejected++;
             if (!maker.Make(Time, guess))
                 return Failed("a landing did not converge");
-            int first = watcher.FirstCrossing(maker.StageX[^1], Time + guess, guess, out double at);
+            int first = watcher.FirstCrossing(maker.StageX[^1], Time + guess, guess, out _);
             if (first < 0)
             {
                 low = guess;
                 lowValue = watcher.Value(watch, maker.StageX[^1], Time + guess);
+                highWeight = side < 0 ? highWeight / 2 : highValue;
+                side = -1;
             }
             else
             {
                 if (first != watch)
-                    (watch, lowValue, low) = (first, watcher.Before(first), 0);
+                    (watch, lowValue, low, side) = (first, watcher.Before(first), 0, 0);
                 high = guess;
-                highValue = watcher.Value(watch, maker.StageX[^1], Time + guess);
+                highValue = highWeight = watcher.Value(watch, maker.StageX[^1], Time + guess);
+                if (side > 0)
+                    lowValue /= 2;
+                side = 1;
             }
-            share = lowValue < 0 ? lowValue / (lowValue - highValue) : 0.5;
+            share = lowValue < 0 ? lowValue / (lowValue - highWeight) : 0.5;
             h = guess;
         }
         if (h != high)

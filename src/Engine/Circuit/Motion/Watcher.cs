@@ -61,6 +61,15 @@ internal sealed class Watcher
         }
     }
 
+    /// <summary>True when a watch has crossed but not fired: another fired at the same moment.</summary>
+    public bool IsOverdue()
+    {
+        for (int i = 0; i < Count; i++)
+            if (armed[i] && before[i] > 0)
+                return true;
+        return false;
+    }
+
     /// <summary>The nearest crossing that the last slopes foretell, s from now; infinity when none.</summary>
     public double Foretold()
     {
@@ -79,7 +88,7 @@ internal sealed class Watcher
         for (int i = 0; i < Count; i++)
         {
             after[i] = Value(i, x, time);
-            if (!armed[i] || after[i] <= 0)
+            if (!armed[i] || (after[i] <= 0 && before[i] <= 0))
                 continue;
             double at = before[i] < 0 ? before[i] / (before[i] - after[i]) : 0;
             if (at < share)

@@ -30,6 +30,8 @@ public sealed class OperatingPoint
     public (RestState? State, SolveFailure? Failure) Find(double[]? guess = null)
     {
         passes = 0;
+        if (guess is null)
+            circuit.ForgetSwitches();
         double[] x = guess is null ? new double[circuit.Length] : (double[])guess.Clone();
         string method = "";
         for (int flip = 0; flip < MostFlips; flip++)

@@ -88,6 +88,6 @@ public sealed class PitchTests
         double low = 1 / bench.Period(bench.Rising("saw", 2.5), 0, 8, 21e-3);
         double high = 1 / sharp.Period(sharp.Rising("saw", 2.5), 0, 8, 21e-3);
         Expect.Within(440, low, 1);
-        Expect.Relative(low * 0.763122903 / 440, high - low, 1e-5);
+        Expect.Relative(low * 0.763122903 / 440, high - low, 1e-6);
     }
 }
