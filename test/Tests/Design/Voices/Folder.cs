@@ -117,6 +117,9 @@ internal sealed class Folder : IDisposable
         return this;
     }
 
+    /// <summary>The files' names, in order.</summary>
+    public static string[] Names { get; } = ["modules/follower.yaml", "modules/lead.yaml", "modules/mixer.yaml", "stock.yaml", "voice.yaml"];
+
     /// <summary>Takes a file away.</summary>
     public Folder Without(string file)
     {
@@ -128,13 +131,33 @@ internal sealed class Folder : IDisposable
     public (Voice? Voice, Stock? Stock, ImmutableArray<InputError> Errors) Read()
     {
         foreach ((string file, string text) in files)
-        {
-            string path = Path.Combine(place.FullName, file);
-            Directory.CreateDirectory(Path.GetDirectoryName(path)!);
-            File.WriteAllText(path, text);
-        }
+            Write(file, text);
         return VoiceFolder.Read(place.FullName);
     }
 
+    /// <summary>Reads the folder with one file changed, of files that <see cref="Read"/> has written before.</summary>
+    public (Voice? Voice, Stock? Stock, ImmutableArray<InputError> Errors) ReadWith(string file, string text)
+    {
+        Write(file, text);
+        try
+        {
+            return VoiceFolder.Read(place.FullName);
+        }
+        finally
+        {
+            Write(file, files[file]);
+        }
+    }
+
+    /// <summary>One of the files as it stands.</summary>
+    public string this[string file] => files[file];
+
     public void Dispose() => place.Delete(recursive: true);
+
+    private void Write(string file, string text)
+    {
+        string path = Path.Combine(place.FullName, file);
+        Directory.CreateDirectory(Path.GetDirectoryName(path)!);
+        File.WriteAllText(path, text);
+    }
 }
