@@ -9,7 +9,7 @@ bool wantsStyles = string.IsNullOrEmpty(Environment.GetEnvironmentVariable("NO_C
 Screen screen = new(
     output,
     error,
-    isTerminal ? Math.Max(60, Console.WindowWidth) : Screen.PlainWidth,
+    isTerminal && Console.WindowWidth > 0 ? Math.Max(60, Console.WindowWidth) : Screen.PlainWidth,
     isTerminal && wantsStyles,
     !Console.IsErrorRedirected
 );

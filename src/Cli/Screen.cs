@@ -1,3 +1,4 @@
+using Consort.Engine.Design;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 
@@ -45,6 +46,16 @@ internal sealed record Screen(TextWriter Output, TextWriter Error, int Width, bo
     {
         Error.Write(text);
         Error.Write('\n');
+    }
+
+    /// <summary>All messages about the input, and how many there were when they fill more than a glance.</summary>
+    public void Complain(IReadOnlyCollection<InputError> messages)
+    {
+        foreach (InputError message in messages)
+            Complain(message.Render());
+        int mistakes = messages.Count(message => !message.IsNote);
+        if (mistakes > 1)
+            Complain($"{mistakes} errors");
     }
 
     /// <summary>A row of plain texts: brackets in a name are brackets, not the library's markup.</summary>

@@ -26,7 +26,17 @@ internal sealed class ProveVerb(Screen screen, ReadVoice read, ProveVoice prove)
     public string Example => "consort prove examples/quartet --report quartet.html\nconsort prove examples/quartet --why tracking";
 
     public static ProveVerb Standard(Screen screen) =>
-        new(screen, _ => (null, []), (_, _, _) => (null, new("not here yet", "wait")));
+        new(screen, ReadFolder, (_, _, _) => (null, new("not here yet", "wait")));
+
+    /// <summary>Reads a folder; places are named from where the caller stands, so that a terminal can open them.</summary>
+    private static (Voice? Voice, ImmutableArray<InputError> Errors) ReadFolder(string folder)
+    {
+        (Voice? voice, _, ImmutableArray<InputError> errors) = VoiceFolder.Read(folder);
+        return (voice, [.. errors.Select(error => error with { At = error.At with { File = From(folder, error.At.File) } })]);
+    }
+
+    private static string From(string folder, string file) =>
+        file.Length == 0 ? folder : Path.Combine(folder, file).Replace('\\', '/');
 
     public Command Command()
     {
@@ -56,8 +66,7 @@ internal sealed class ProveVerb(Screen screen, ReadVoice read, ProveVoice prove)
     public int Run(Request request, CancellationToken cancel)
     {
         (Voice? voice, ImmutableArray<InputError> errors) = read(request.Folder);
-        foreach (InputError error in errors)
-            screen.Complain(error.Render());
+        screen.Complain(errors);
         if (voice is null)
             return Exit.BadInput;
         using ProgressLine progress = new(screen);

@@ -84,8 +84,7 @@ internal sealed class SolveVerb(Screen screen, ReadCircuit read) : IVerb
     public int Run(Request request, CancellationToken cancel)
     {
         (CircuitDesign? design, ImmutableArray<InputError> errors) = read(request.File);
-        foreach (InputError error in errors)
-            screen.Complain(error.Render());
+        screen.Complain(errors);
         if (design is null || !KnowsNets(design, request))
             return Exit.BadInput;
         (CircuitSolution? solution, SolveFailure? failure) = Solve(design, request, cancel);
