@@ -26,12 +26,25 @@ public static class Followers
             throw new ArgumentException($"{voice.Name} has no link to hang followers on");
         ArgumentOutOfRangeException.ThrowIfNegative(count);
         return count <= present.Length
-            ? Without(voice, [.. present.Skip(count)])
+            ? Without(voice, WithTheirOwn(voice, present.Skip(count)))
             : WithCopies(voice, present[^1], NewNames(voice, present.Length, count));
     }
 
     private static IEnumerable<Ribbon> FromLead(Voice voice) =>
         voice.Ribbons.Where(ribbon => ribbon.From.Owner == voice.Ribbons[0].From.Owner);
+
+    // What a follower that goes feeds by a ribbon of its own goes too.
+    private static HashSet<string> WithTheirOwn(Voice voice, IEnumerable<string> first)
+    {
+        HashSet<string> gone = [];
+        Queue<string> open = new(first);
+        while (open.TryDequeue(out string? name))
+            if (gone.Add(name))
+                foreach (Ribbon ribbon in voice.Ribbons.Where(ribbon => ribbon.From.Owner == name))
+                    foreach (JackName to in ribbon.To)
+                        open.Enqueue(to.Owner);
+        return gone;
+    }
 
     private static Voice Without(Voice voice, HashSet<string> gone) =>
         voice with

@@ -30,6 +30,7 @@ internal sealed partial class VoiceReader(
         JackBook book = new(members, players, multiples);
         (ImmutableArray<Cord> cords, ImmutableArray<CordAt> cordsAt) = ReadCords(book);
         (ImmutableArray<Ribbon> ribbons, ImmutableArray<RibbonAt> ribbonsAt) = ReadRibbons(book);
+        limits = limits with { Followers = limits.Followers ?? CountFollowers(ribbons) };
         file.RefuseTheRest();
         if (file.Map.Find("modules") is not { Value: YamlMap { Entries.IsEmpty: false } } && errors.Mistakes == before)
             errors.Add(ErrorCodes.NotAMember, file.At, "the voice has no modules", "add 'modules: {lead: {module: NAME}}'");
@@ -42,6 +43,17 @@ internal sealed partial class VoiceReader(
             errors.Mistakes == before && members.Length + broken.Count > 0 && broken.Count == 0
         );
     }
+
+    // Unless the maker asks for another number, the lead has to carry those that hang on it.
+    private static int? CountFollowers(ImmutableArray<Ribbon> ribbons) =>
+        ribbons.IsEmpty
+            ? null
+            : ribbons
+                .Where(ribbon => ribbon.From.Owner == ribbons[0].From.Owner)
+                .SelectMany(ribbon => ribbon.To)
+                .Select(name => name.Owner)
+                .Distinct()
+                .Count();
 
     private ImmutableArray<T> Each<T>(string key, Func<YamlEntry, MapReader, T?> read)
         where T : class

@@ -57,6 +57,23 @@ public sealed class FollowersTests
     }
 
     [Fact]
+    public void A_follower_taken_away_takes_along_what_it_feeds()
+    {
+        Voice voice = Make.Linked(3);
+        voice = voice with
+        {
+            Ribbons =
+            [
+                voice.Ribbons[0] with { To = voice.Ribbons[0].To.RemoveAt(2) },
+                new(Make.Name("follower 2/onward"), [Make.Name("follower 3/link")], 0.1, 28, Make.Nowhere),
+            ],
+        };
+        Voice one = voice.WithFollowers(1);
+        Assert.Equal(["lead", "follower 1"], one.Members.Select(member => member.Name));
+        Assert.Single(one.Ribbons);
+    }
+
+    [Fact]
     public void A_voice_without_a_link_has_no_followers_to_count() =>
         Assert.Throws<ArgumentException>(() => Make.Voice().WithFollowers(2));
 }

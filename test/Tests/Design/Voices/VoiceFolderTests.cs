@@ -26,6 +26,13 @@ public sealed class VoiceFolderTests
     }
 
     [Fact]
+    public void A_voice_that_asks_for_no_number_of_followers_asks_for_those_on_its_ribbon()
+    {
+        using Folder folder = new();
+        Assert.Equal(1, folder.With("voice.yaml", ", followers: 2", "").Read().Voice!.Limits.Followers);
+    }
+
+    [Fact]
     public void A_folder_without_stock_has_an_empty_shelf()
     {
         using Folder folder = new();
