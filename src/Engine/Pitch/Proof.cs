@@ -138,7 +138,12 @@ public sealed record Budget(
     ImmutableArray<double> ControlVolts,
     ImmutableArray<BudgetLine> Lines,
     ImmutableArray<double> UnexplainedCents
-);
+)
+{
+    /// <summary>What each part would add when it stands at the limit of its tolerance, after trimming; not part of the
+    /// nominal error. Largest first.</summary>
+    public ImmutableArray<BudgetLine> Spread { get; init; } = [];
+}
 
 /// <summary>One part's share of a tracking error.</summary>
 /// <param name="Cause">The column that it belongs to.</param>

@@ -39,6 +39,9 @@ public sealed class Transient
         watcher = new(circuit, probes ?? []);
     }
 
+    /// <summary>The method that it steps by.</summary>
+    public Tableau Tableau => tableau;
+
     /// <summary>Present time, s.</summary>
     public double Time { get; private set; }
 

@@ -1,0 +1,126 @@
+using System.Collections.Immutable;
+using Consort.Engine.Circuit;
+using Consort.Engine.Circuit.Signal;
+using Consort.Engine.Design;
+using Consort.Engine.Quantities;
+
+namespace Consort.Engine.Pitch.Budgets;
+
+/// <summary>
+/// Splits an oscillator's tracking error by cause and part: each departure's first-order effect on pitch over the
+/// keyboard, less what trimming takes away again.
+/// </summary>
+internal sealed class PitchBudget
+{
+    private const double Negligible = 2e-3; // cents: lines below it are told in one sum
+
+    private readonly PlayedVoice voice;
+    private readonly SoloOscillator solo;
+    private readonly TrimStep[] trims;
+    private readonly double[] volts;
+
+    public PitchBudget(PlayedVoice voice, SoloOscillator solo, IReadOnlyList<double> octaves)
+    {
+        (this.voice, this.solo) = (voice, solo);
+        trims = [.. solo.Oscillator.Member.Module.Trims.Where(step => step.Purpose != TrimPurpose.Other)];
+        volts = [.. octaves.Concat(trims.SelectMany(Voltages)).Distinct().Order()];
+    }
+
+    private static double[] Voltages(TrimStep step) =>
+        step.Purpose == TrimPurpose.Tracking ? [step.Low, step.High] : [step.High];
+
+    /// <summary>Largest share of an adjoint that was cut off.</summary>
+    public double Truncation { get; private set; }
+
+    /// <summary>Works out the budget, with the trimmed errors that were measured at its notes.</summary>
+    public (Budget? Budget, SolveFailure? Failure) Run(Func<double, double> measuredCents)
+    {
+        List<Departure> departures = Departures.Of(voice.Circuit);
+        List<ParameterPlace> places = [.. departures.Select(departure => departure.Target)];
+        int firstTrim = places.Count;
+        places.AddRange(trims.Select(step => new ParameterPlace(voice.Circuit.Find(solo.Oscillator.Part(step.Trimmer)), "position")));
+        PitchSlopes slopes = new(voice, solo);
+        double[][] atNotes = new double[volts.Length][];
+        for (int i = 0; i < volts.Length; i++)
+        {
+            (double[]? at, _, SolveFailure? failure) = slopes.At(volts[i], places);
+            if (at is null)
+                return (null, failure);
+            atNotes[i] = at;
+        }
+        Truncation = slopes.Truncation;
+        double[][] trimSlopes = [.. trims.Select((_, j) => Column(atNotes, firstTrim + j, 1))];
+        List<BudgetLine> lines = [];
+        List<BudgetLine> spread = [];
+        double[] rest = new double[volts.Length];
+        for (int d = 0; d < departures.Count; d++)
+        {
+            double[] cents = Retrim(Column(atNotes, d, departures[d].Move), trimSlopes);
+            double size = cents.Max(Math.Abs);
+            if (!departures[d].IsLimit)
+                for (int i = 0; i < rest.Length; i++)
+                    rest[i] += cents[i];
+            if (size < Negligible || double.IsNaN(size))
+                continue;
+            (departures[d].IsLimit ? spread : lines).Add(Line(departures[d], cents));
+        }
+        double[] unexplained = [.. volts.Select((v, i) => measuredCents(v) - rest[i])];
+        return (new(solo.Oscillator.Name, [.. volts], Shares(lines), [.. unexplained]) { Spread = Shares(spread) }, null);
+    }
+
+    private static double[] Column(double[][] atNotes, int index, double factor) => [.. atNotes.Select(at => factor * at[index])];
+
+    // Trimming sets tracking, centre and high end right again: what is left is what the trimmers cannot reach.
+    private double[] Retrim(double[] cents, double[][] trimSlopes)
+    {
+        if (trims.Length == 0)
+            return cents;
+        double[,] equations = new double[trims.Length, trims.Length];
+        double[] errors = new double[trims.Length];
+        for (int i = 0; i < trims.Length; i++)
+        {
+            errors[i] = ErrorOf(trims[i], cents);
+            for (int j = 0; j < trims.Length; j++)
+                equations[i, j] = ErrorOf(trims[i], trimSlopes[j]);
+        }
+        double[] moves = SmallSystem.Solve(equations, errors);
+        return [.. cents.Select((c, i) => c - trimSlopes.Select((slope, j) => slope[i] * moves[j]).Sum())];
+    }
+
+    private double ErrorOf(TrimStep step, double[] cents)
+    {
+        double high = cents[Array.IndexOf(volts, step.High)];
+        return step.Purpose == TrimPurpose.Tracking ? high - cents[Array.IndexOf(volts, step.Low)] : high;
+    }
+
+    private static BudgetLine Line(Departure departure, double[] cents) =>
+        new(
+            departure.Cause,
+            departure.Part.Name,
+            departure.Word,
+            departure.Value,
+            UnitOf(departure),
+            [.. cents],
+            cents.Max(Math.Abs)
+        );
+
+    private static string UnitOf(Departure departure)
+    {
+        foreach (ParameterSpec spec in departure.Part.Kind.Parameters)
+            if (spec.Word == departure.Word)
+                return DimensionWords.Of(spec.Dimension).Unit;
+        return departure.Part.Kind.ValueDimension is { } dimension ? DimensionWords.Of(dimension).Unit : "";
+    }
+
+    private static ImmutableArray<BudgetLine> Shares(List<BudgetLine> lines)
+    {
+        double sum = lines.Sum(line => line.Share);
+        return
+        [
+            .. lines
+                .OrderByDescending(line => line.Share)
+                .ThenBy(line => line.Part, StringComparer.Ordinal)
+                .Select(line => line with { Share = sum > 0 ? line.Share / sum : 0 }),
+        ];
+    }
+}
