@@ -18,6 +18,10 @@ public readonly record struct Crossing(int Probe, double Time);
 /// </summary>
 public sealed class Transient
 {
+    /// <summary>Events closer together than this are one event, s. It is a millionth of a cent at 10 kHz; below it the
+    /// charges' rounding over the step would show as noise in nets that carry no charge.</summary>
+    internal const double Resolution = 1e-13;
+
     private const double Safety = 0.85;
     private const double MostGrowth = 5;
     private const int MostTries = 60;
@@ -97,7 +101,7 @@ public sealed class Transient
         double h = Choose(corner);
         for (int count = 0; count < MostTries; count++)
         {
-            if (h < Shortest && h < corner - Time)
+            if (h < LeastStep && h < corner - Time)
                 return Failed("the step shrank to nothing");
             if (!maker.Make(Time, h))
             {
@@ -118,16 +122,18 @@ public sealed class Transient
         return Failed("no step was small enough");
     }
 
-    private double Shortest => 1e-15 * Math.Max(Math.Abs(Time), 1e-6);
+    // A few units in the last place of the time, s.
+    private double LeastStep => 4e-15 * Math.Max(Math.Abs(Time), 1e-6);
 
     private double Exponent => 1.0 / (Math.Min(tableau.Order, tableau.EmbeddedOrder) + 1);
 
     private double NextCorner()
     {
         double corner = double.PositiveInfinity;
+        double after = Time + Math.Max(LeastStep, 0.1 * Resolution); // a corner that rounding put just ahead is already here
         foreach (PartBank bank in circuit.Banks)
             if (bank is ICornered cornered)
-                corner = Math.Min(corner, cornered.NextCorner(Time));
+                corner = Math.Min(corner, cornered.NextCorner(after));
         return corner;
     }
 
@@ -141,7 +147,7 @@ public sealed class Transient
         double h = next;
         double foretold = watcher.Foretold();
         if (foretold < 1.05 * h)
-            h = foretold * (1 + 1e-9) + 1e-15; // aim just past it: the landing is then one short correction
+            h = Math.Max(foretold, Resolution);
         if (h >= left)
             return left;
         return h > 0.6 * left ? 0.5 * left : h; // two even steps rather than a long and a sliver
@@ -196,16 +202,15 @@ public sealed class Transient
     // Jarratt, BIT 11 (1971) 168), so that neither end of the bracket stays behind.
     private SolveFailure? Land(ref int watch, ref double h, double share)
     {
-        const double Close = 1e-9;
         double low = 0;
         double lowValue = watcher.Before(watch);
         double high = h;
         double highValue = watcher.Value(watch, maker.StageX[^1], Time + h);
         double highWeight = highValue;
         int side = 0;
-        for (int count = 0; count < 60 && highValue > Close && high - low > Shortest; count++)
+        for (int count = 0; count < 60 && highValue > Watcher.Close && high - low > Resolution; count++)
         {
-            double guess = low + (high - low) * Math.Clamp(share, 1e-6, 1 - 1e-6) + 1e-3 * Shortest;
+            double guess = low + (high - low) * Math.Clamp(share, 1e-6, 1 - 1e-6);
             Rejected++;
             if (!maker.Make(Time, guess))
                 return Failed("a landing did not converge");

@@ -12,6 +12,9 @@ internal sealed class Watcher
     // A watch must have been this far below zero before it can fire again, so that landing noise is no second event.
     private const double Arm = 1e-6;
 
+    /// <summary>A watch this close to zero has crossed, V: a step that is aimed at the crossing lands on either side.</summary>
+    public const double Close = 1e-9;
+
     private readonly (ISwitching Bank, int Watch)[] switches;
     private readonly Probe[] probes;
     private readonly bool[] armed;
@@ -88,9 +91,11 @@ internal sealed class Watcher
         for (int i = 0; i < Count; i++)
         {
             after[i] = Value(i, x, time);
-            if (!armed[i] || (after[i] <= 0 && before[i] <= 0))
+            // What would cross within the shortest step has crossed.
+            double ahead = Math.Max(Close, (after[i] - before[i]) / h * Transient.Resolution);
+            if (!armed[i] || (after[i] < -ahead && before[i] <= 0))
                 continue;
-            double at = before[i] < 0 ? before[i] / (before[i] - after[i]) : 0;
+            double at = before[i] < 0 ? Math.Min(1, before[i] / (before[i] - after[i])) : 0;
             if (at < share)
                 (first, share) = (i, at);
         }
