@@ -141,7 +141,7 @@ public sealed class Transient
     {
         double left = corner - Time;
         if (watcher.IsOverdue()) // two events at one moment: the second follows in the shortest step that time can hold
-            return Math.Min(left, 2 * Shortest);
+            return Math.Min(left, 2 * Resolution);
         if (FixedStep > 0)
             return left / Math.Max(1, Math.Round(left / FixedStep));
         double h = next;
