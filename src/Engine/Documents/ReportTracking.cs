@@ -47,8 +47,8 @@ internal static class ReportTracking
             chart.Span(proof.Limits.LowestVoltage, proof.Limits.LowestVoltage + proof.Limits.Octaves, $"{proof.Limits.Octaves:0.#} octaves asked");
         for (int i = 0; i < curves.Length; i++)
             chart.Line(curves[i].Oscillator, [.. curves[i].Points.Select(point => (point.ControlVolts, point.Cents))], i);
-        string caption = Figures.IsReference(kelvin) ? ", where the trims are made" : ", trims as set at 25 °C" + (scale.Length > curves.Length ? "; scale shared with its neighbour" : "");
-        return $"<figure>\n{chart.Render()}\n<figcaption><b>{Figures.Celsius(kelvin)}</b>{caption}.</figcaption>\n</figure>\n";
+        string caption = Figures.IsReference(kelvin) ? ", where the trims are made" : ", trims as set at 25 °C" + (scale.Length > curves.Length ? "; the plots at other temperatures share one scale" : "");
+        return $"<figure>\n{chart.Render()}\n<figcaption><b>{ReportPage.Number(Figures.Celsius(kelvin))}</b>{caption}.</figcaption>\n</figure>\n";
     }
 
     private static IEnumerable<(double, string)> TopTicks(TrackingCurve curve, ChartAxis x)
@@ -67,7 +67,7 @@ internal static class ReportTracking
         StringBuilder html = new("<h3>Readings</h3>\n<div class=\"wide\"><table>\n<tr><th>Oscillator</th><th class=\"n\">Control</th><th class=\"n\">Ideal</th>");
         double[] kelvins = [.. proof.Tracking.Select(curve => curve.Kelvin).Distinct()];
         foreach (double kelvin in kelvins)
-            html.Append($"<th class=\"n\">at {Figures.Celsius(kelvin)}</th><th class=\"n\">error</th>");
+            html.Append($"<th class=\"n\">at {ReportPage.Number(Figures.Celsius(kelvin))}</th><th class=\"n\">error</th>");
         html.Append("</tr>\n");
         foreach (IGrouping<string, TrackingCurve> oscillator in proof.Tracking.GroupBy(curve => curve.Oscillator))
         {
