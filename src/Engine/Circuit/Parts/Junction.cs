@@ -33,8 +33,8 @@ internal static class Junction
 
     /// <summary>
     /// Logarithmic limiting of a junction voltage against the last pass (W. J. McCalla, Fundamentals of Computer-Aided
-    /// Circuit Simulation, 1988, from memory): past the critical voltage a rise counts by its logarithm, as the current
-    /// that the linear guess asked for would.
+    /// Circuit Simulation, 1988, from memory): a rise from below stops at the critical voltage; past it a rise counts by its
+    /// logarithm, as the current that the linear guess asked for would.
     /// </summary>
     /// <param name="v">Voltage that the unknowns ask for.</param>
     /// <param name="last">Voltage of the last pass; NaN when there was none. Receives the result.</param>
@@ -43,11 +43,12 @@ internal static class Junction
     /// <param name="held">Set when the result is not v.</param>
     public static double Limit(double v, ref double last, double slope, double critical, ref bool held)
     {
-        double from = double.IsNaN(last) ? critical : Math.Max(last, critical);
+        // NaN compares false: a first voltage is taken as one from below.
+        double from = last > critical ? last : critical;
         double step = v - from;
         if (step > 2 * slope)
         {
-            v = from + slope * Math.Log(1 + step / slope);
+            v = last > critical ? from + slope * Math.Log(1 + step / slope) : critical;
             held = true;
         }
         return last = v;
