@@ -145,19 +145,50 @@ public sealed class NominalTrim
             : (Math.Abs(TimingCapacitor.Current(voice.Circuit, solo.Oscillator.TimingCapacitor, state)), null);
     }
 
-    // Newton on all trimmers at once; false when every one that should move stands at its end.
+    // Newton on all trimmers at once; false when nothing moves any more. A trimmer that comes to its end stays there,
+    // its own aim is given up, and the others go on without it.
     private bool Turn(double[,] slopes, double[] errors)
     {
-        double[] moves = SmallSystem.Solve(slopes, errors);
+        double[] moves = new double[steps.Length];
+        List<int> free = [.. Enumerable.Range(0, steps.Length)];
+        while (free.Count > 0)
+        {
+            double[] solved = SmallSystem.Solve(Among(slopes, free), [.. free.Select(i => errors[i] - FromFixed(slopes, moves, free, i))]);
+            for (int k = 0; k < free.Count; k++)
+                moves[free[k]] = solved[k];
+            int beyond = free.FindIndex(j => Position(steps[j]) - moves[j] is < 0 or > 1);
+            if (beyond < 0)
+                break;
+            int stuck = free[beyond];
+            moves[stuck] = Position(steps[stuck]) - Math.Clamp(Position(steps[stuck]) - moves[stuck], 0, 1);
+            free.RemoveAt(beyond);
+        }
         bool moved = false;
         for (int j = 0; j < steps.Length; j++)
         {
-            double position = Position(steps[j]);
-            double next = Math.Clamp(position - moves[j], 0, 1);
-            moved |= next != position;
+            double next = Math.Clamp(Position(steps[j]) - moves[j], 0, 1);
+            moved |= Math.Abs(next - Position(steps[j])) > 1e-12;
             solo.Set(steps[j].Trimmer, "position", next);
         }
         return moved;
+    }
+
+    private static double[,] Among(double[,] slopes, List<int> free)
+    {
+        double[,] part = new double[free.Count, free.Count];
+        for (int i = 0; i < free.Count; i++)
+            for (int j = 0; j < free.Count; j++)
+                part[i, j] = slopes[free[i], free[j]];
+        return part;
+    }
+
+    private static double FromFixed(double[,] slopes, double[] moves, List<int> free, int equation)
+    {
+        double sum = 0;
+        for (int j = 0; j < moves.Length; j++)
+            if (!free.Contains(j))
+                sum += slopes[equation, j] * moves[j];
+        return sum;
     }
 
     private ImmutableArray<TrimResult> Results(double[,]? slopes) =>

@@ -66,7 +66,7 @@ internal sealed class StageSolver
             double size = Take(x, weights);
             if (!double.IsFinite(size) || (count > 4 && size > 2 * last))
                 return false;
-            if (size < Converged && !pass.Limited)
+            if (!pass.Limited && (size < Converged || (count > 2 && IsAtRounding(rate, known))))
             {
                 Close(rate, known, f, q);
                 return true;
@@ -119,6 +119,18 @@ internal sealed class StageSolver
                 (size, WorstRow) = (scaled, i);
         }
         return size;
+    }
+
+    // In a very short step the charges are huge against what flows: the answer is then known to their rounding only.
+    private bool IsAtRounding(double rate, double[] known)
+    {
+        for (int i = 1; i < residual.Length; i++)
+        {
+            double sum = Math.Abs(pass.F[i]) + rate * Math.Abs(pass.Q[i]) + Math.Abs(known[i]);
+            if (!(Math.Abs(residual[i]) <= 1e-15 * sum))
+                return false;
+        }
+        return true;
     }
 
     // f and q at the answer: q by its derivative along the last move, f from the stage's equation.

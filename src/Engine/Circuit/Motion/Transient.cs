@@ -18,9 +18,9 @@ public readonly record struct Crossing(int Probe, double Time);
 /// </summary>
 public sealed class Transient
 {
-    /// <summary>Events closer together than this are one event, s. It is a millionth of a cent at 10 kHz; below it the
-    /// charges' rounding over the step would show as noise in nets that carry no charge.</summary>
-    internal const double Resolution = 1e-13;
+    /// <summary>Events closer together than this are one event, s. It is a hundred-thousandth of a cent at 10 kHz; in
+    /// shorter steps the charges' rounding over the step would show as noise in nets that carry no charge.</summary>
+    internal const double Resolution = 1e-12;
 
     private const double Safety = 0.85;
     private const double MostGrowth = 5;
@@ -210,7 +210,7 @@ public sealed class Transient
         int side = 0;
         for (int count = 0; count < 60 && highValue > Watcher.Close && high - low > Resolution; count++)
         {
-            double guess = low + (high - low) * Math.Clamp(share, 1e-6, 1 - 1e-6);
+            double guess = Math.Max(low + (high - low) * Math.Clamp(share, 1e-6, 1 - 1e-6), 0.5 * Resolution);
             Rejected++;
             if (!maker.Make(Time, guess))
                 return Failed("a landing did not converge");
