@@ -44,11 +44,11 @@ internal static class Junction
     public static double Limit(double v, ref double last, double slope, double critical, ref bool held)
     {
         // NaN compares false: a first voltage is taken as one from below.
-        double from = last > critical ? last : critical;
+        double from = last >= critical ? last : critical;
         double step = v - from;
         if (step > 2 * slope)
         {
-            v = last > critical ? from + slope * Math.Log(1 + step / slope) : critical;
+            v = last >= critical ? from + slope * Math.Log(1 + step / slope) : critical;
             held = true;
         }
         return last = v;

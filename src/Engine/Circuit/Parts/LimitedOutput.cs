@@ -27,6 +27,20 @@ internal struct LimitedOutput
         };
     }
 
+    /// <summary>Holds the voltage across it back against the last pass: it may enter the bend, and from there double, so
+    /// that a wild guess is not judged by the slope far behind the limit.</summary>
+    public readonly double Hold(double v, ref double last, ref bool held)
+    {
+        double bend = limit / conductance;
+        double most = v * last > 0 && Math.Abs(last) >= bend ? 2 * Math.Abs(last) : bend;
+        if (Math.Abs(v) > most)
+        {
+            v = Math.CopySign(most, v);
+            held = true;
+        }
+        return last = v;
+    }
+
     /// <summary>Current at a voltage across it, A, and its slope, S.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public readonly double Current(double v, out double g)

@@ -15,12 +15,15 @@ internal sealed class OpAmpBank : PartBank
 {
     private readonly OpAmpNodes[] nodes;
     private readonly OpAmpLaw[] laws;
+    private readonly double[] last;
 
     public OpAmpBank(IReadOnlyList<Part> parts, Assembly at)
         : base(parts)
     {
         nodes = [.. parts.Select(part => new OpAmpNodes(part, at))];
         laws = new OpAmpLaw[Count];
+        last = new double[Count];
+        Forget();
     }
 
     public override void Prepare(double kelvin, int first, int end)
@@ -77,6 +80,7 @@ internal sealed class OpAmpBank : PartBank
         double[] f = pass.F;
         double[] g = pass.G;
         bool moves = pass.Regime == Regime.Motion;
+        double softness = OpAmpLaw.Softness * pass.Gmin;
         OpAmpLaw.Drive e = default;
         for (int i = first; i < end; i++)
         {
@@ -84,7 +88,7 @@ internal sealed class OpAmpBank : PartBank
             ref readonly OpAmpLaw law = ref laws[i];
             double positive = x[n.Positive];
             double negative = x[n.Negative];
-            law.Evaluate(x[n.Plus], x[n.Minus], positive, negative, x[n.State], pass.SourceScale, ref e);
+            law.Evaluate(x[n.Plus], x[n.Minus], positive, negative, x[n.State], pass.SourceScale, softness, ref e);
             double drive = e.Value;
             double slope = 1;
             if (moves && law.LargestDrive < double.PositiveInfinity)
@@ -97,11 +101,16 @@ internal sealed class OpAmpBank : PartBank
             g[n.UU] -= slope * e.ByState;
 
             StampBias(f, in n, law.PlusBias * pass.SourceScale, law.MinusBias * pass.SourceScale);
-            double current = law.Output.Current(x[n.Late] - x[n.Out], out double conductance);
+            double across = x[n.Late] - x[n.Out];
+            double held = pass.Limiting ? law.Output.Hold(across, ref last[i], ref pass.Limited) : across;
+            double current = law.Output.Current(held, out double conductance);
+            current += conductance * (across - held);
             n.Supply.AddOutput(f, g, current, conductance);
             n.Supply.AddQuiescent(f, g, law.SupplyCurrent * pass.SourceScale, positive - negative);
         }
     }
+
+    public override void Forget() => Array.Fill(last, double.NaN);
 
     public override void Noise(Pass pass, int part, NoiseList into)
     {

@@ -11,6 +11,10 @@ internal struct OpAmpLaw
     private const double WallKnee = 6; // 40 V at the input: more than any supply
     private const double WallSure = 60 * WallWidth;
 
+    /// <summary>What a conductance that helps a hard start takes off the gain, V per V and S: at 10 mS the gain is one,
+    /// and it comes back as that conductance goes. Loops of high gain through a junction need it.</summary>
+    public const double Softness = 100;
+
     public InputRange Range;
     public LimitedOutput Output;
     public double Offset;
@@ -48,6 +52,7 @@ internal struct OpAmpLaw
         double negative,
         double u,
         double scale,
+        double softness,
         ref Drive e
     )
     {
@@ -60,13 +65,13 @@ internal struct OpAmpLaw
             + Offset * scale
             + half * (plus + minus - positive - negative)
             + PerSupplyRejection * (positive + negative)
-            - PerGain * u
+            - (PerGain + softness) * u
             - wall;
         e.ByPlus += half;
         e.ByMinus = half - mByV;
         e.ByPositive = pPositive - mPositive - half + PerSupplyRejection + byHigh;
         e.ByNegative = pNegative - mNegative - half + PerSupplyRejection + byLow;
-        e.ByState = -PerGain - byHigh - byLow;
+        e.ByState = -PerGain - softness - byHigh - byLow;
     }
 
     /// <summary>What the swing limits cost at the input, V: byHigh and byLow are its slopes by u at either wall.</summary>

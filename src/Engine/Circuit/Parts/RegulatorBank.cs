@@ -27,6 +27,7 @@ internal sealed class RegulatorBank : PartBank
     private readonly int[] ground;
     private readonly int[][] slots;
     private readonly Law[] laws;
+    private readonly double[] last;
 
     public RegulatorBank(IReadOnlyList<Part> parts, Assembly at)
         : base(parts)
@@ -36,6 +37,8 @@ internal sealed class RegulatorBank : PartBank
         ground = [.. parts.Select(part => at.Net(part, "ground"))];
         slots = [.. parts.Select((_, i) => Slots([input[i], output[i], ground[i]], at))];
         laws = new Law[Count];
+        last = new double[Count];
+        Forget();
     }
 
     public override void Prepare(double kelvin, int first, int end)
@@ -66,7 +69,10 @@ internal sealed class RegulatorBank : PartBank
             double vin = law.Sign * (x[input[i]] - x[ground[i]]);
             double vout = law.Sign * (x[output[i]] - x[ground[i]]);
             double target = Target(in law, vin, pass.SourceScale, out double byInput);
-            double current = law.Output.Current(target - vout, out double g);
+            double across = target - vout;
+            double held = pass.Limiting ? law.Output.Hold(across, ref last[i], ref pass.Limited) : across;
+            double current = law.Output.Current(held, out double g);
+            current += g * (across - held);
 
             double root = Math.Sqrt(current * current + Bend * Bend);
             double larger = 0.5 * (Math.Abs(current) + root);
@@ -86,6 +92,8 @@ internal sealed class RegulatorBank : PartBank
             AddRow(pass.G, slots[i], 2, (g - gGiven) * byInput - gQuiescent, gGiven - g);
         }
     }
+
+    public override void Forget() => Array.Fill(last, double.NaN);
 
     public override void Noise(Pass pass, int part, NoiseList into)
     {
