@@ -61,9 +61,9 @@ public sealed class OperatingPoint
         (string Name, Func<double[], double[]?> Try)[] ways =
         [
             ("Newton", Plain),
+            ("gmin stepping", GminStepping),
             ("Newton with bounded moves", Damped),
             ("creeping to rest", Creep),
-            ("gmin stepping", GminStepping),
             ("source stepping", SourceStepping),
         ];
         foreach ((string name, Func<double[], double[]?> way) in ways)
@@ -91,7 +91,7 @@ public sealed class OperatingPoint
         double ratio = 10;
         double[] good = (double[])x.Clone();
         circuit.Pass.Gmin = gmin;
-        if (!Solve(x, 200, 1))
+        if (!Solve(x, PlainPasses))
             return null;
         while (gmin > 1e-13 && ratio > 1.01)
         {
