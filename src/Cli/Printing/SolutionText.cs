@@ -41,7 +41,7 @@ internal static class SolutionText
 
     private static void PrintRun(Screen screen, CircuitSolution solution, IReadOnlyList<string> read)
     {
-        screen.Line($"Run from the operating point at {Figures.Celsius(solution.Kelvin)}, {solution.Steps} steps; nets in V");
+        screen.Line($"Run from the operating point at {Figures.Celsius(solution.Kelvin)}; nets in V");
         int[] shown = [.. Enumerable.Range(0, solution.Nets.Length).Where(i => i > 0 && IsAsked(read, solution.Nets[i].Net))];
         foreach (int[] some in shown.Chunk(NetsBeside))
         {
