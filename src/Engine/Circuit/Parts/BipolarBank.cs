@@ -71,7 +71,13 @@ internal sealed class BipolarBank : PartBank
             if (pass.Limiting)
             {
                 be = Junction.Limit(vbe, ref lastBase[i], law.ForwardSlope, law.BaseCritical, ref pass.Limited);
-                bc = Junction.Limit(vbc, ref lastCollector[i], law.ReverseSlope, law.CollectorCritical, ref pass.Limited);
+                bc = Junction.Limit(
+                    vbc,
+                    ref lastCollector[i],
+                    law.ReverseSlope,
+                    law.CollectorCritical,
+                    ref pass.Limited
+                );
             }
             law.Currents(be, bc, pass.Gmin, ref flow);
             double ic = sign * (flow.Ic + flow.IcByBe * (vbe - be) + flow.IcByBc * (vbc - bc));
@@ -175,7 +181,8 @@ internal sealed class BipolarBank : PartBank
             ReverseTransit = Numbers("reverse transit time")[i],
             BaseCritical = Junction.Critical(forwardSlope, saturation),
             CollectorCritical = Junction.Critical(reverseSlope, saturation),
-            Stores = cje > 0 || cjc > 0 || Numbers("forward transit time")[i] > 0 || Numbers("reverse transit time")[i] > 0,
+            Stores =
+                cje > 0 || cjc > 0 || Numbers("forward transit time")[i] > 0 || Numbers("reverse transit time")[i] > 0,
             Emitter = Depletion.At(
                 cje,
                 Numbers("base-emitter potential")[i],

@@ -21,22 +21,44 @@ internal struct BipolarLaw
     /// <summary>True when it stores charge.</summary>
     public bool Stores;
 
-    internal double Saturation, ForwardGain, ReverseGain;
-    internal double ForwardSlope, ReverseSlope, ForwardKnee, ReverseKnee;
-    internal double PerEarly, PerReverseEarly, PerKneeCurrent, PerReverseKneeCurrent;
-    internal double EmitterLeak, EmitterLeakSlope, EmitterLeakKnee;
-    internal double CollectorLeak, CollectorLeakSlope, CollectorLeakKnee;
-    internal double ForwardTransit, ReverseTransit;
-    internal double BaseCritical, CollectorCritical;
-    internal Depletion Emitter, Collector;
+    internal double Saturation,
+        ForwardGain,
+        ReverseGain;
+    internal double ForwardSlope,
+        ReverseSlope,
+        ForwardKnee,
+        ReverseKnee;
+    internal double PerEarly,
+        PerReverseEarly,
+        PerKneeCurrent,
+        PerReverseKneeCurrent;
+    internal double EmitterLeak,
+        EmitterLeakSlope,
+        EmitterLeakKnee;
+    internal double CollectorLeak,
+        CollectorLeakSlope,
+        CollectorLeakKnee;
+    internal double ForwardTransit,
+        ReverseTransit;
+    internal double BaseCritical,
+        CollectorCritical;
+    internal Depletion Emitter,
+        Collector;
 
     /// <summary>Collector and base current and their derivatives at two junction voltages.</summary>
     internal struct Flow
     {
-        public double Ic, IcByBe, IcByBc;
-        public double Ib, IbByBe, IbByBc;
-        public double Qbe, QbeByBe, QbeByBc;
-        public double Qbc, QbcByBc;
+        public double Ic,
+            IcByBe,
+            IcByBc;
+        public double Ib,
+            IbByBe,
+            IbByBc;
+        public double Qbe,
+            QbeByBe,
+            QbeByBc;
+        public double Qbc,
+            QbcByBc;
     }
 
     /// <summary>Currents into collector and base.</summary>

@@ -5,10 +5,24 @@ namespace Consort.Engine.Circuit.Parts;
 /// <summary>Unknowns and slots of one bipolar transistor.</summary>
 internal readonly struct BipolarNodes
 {
-    public readonly int OuterCollector, OuterBase, OuterEmitter;
-    public readonly int Collector, Base, Emitter;
-    public readonly Quad CollectorSeries, BaseSeries, EmitterSeries;
-    private readonly int cc, cb, ce, bc, bb, be, ec, eb, ee;
+    public readonly int OuterCollector,
+        OuterBase,
+        OuterEmitter;
+    public readonly int Collector,
+        Base,
+        Emitter;
+    public readonly Quad CollectorSeries,
+        BaseSeries,
+        EmitterSeries;
+    private readonly int cc,
+        cb,
+        ce,
+        bc,
+        bb,
+        be,
+        ec,
+        eb,
+        ee;
 
     public BipolarNodes(Part part, Assembly at)
     {

@@ -13,7 +13,14 @@ internal static class ChannelLaw
 
     /// <summary>Channel current, A, and its slopes, S.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public static double Current(double beta, double lambda, double overdrive, double vds, out double byGate, out double byDrain)
+    public static double Current(
+        double beta,
+        double lambda,
+        double overdrive,
+        double vds,
+        out double byGate,
+        out double byDrain
+    )
     {
         if (overdrive <= 0)
         {
@@ -36,7 +43,6 @@ internal static class ChannelLaw
         if (overdrive <= 0)
             return 0;
         double eta = 1 - Math.Min(vds / overdrive, 1);
-        return 4 * Constants.Boltzmann * kelvin * 2 * beta * overdrive
-            * (2.0 / 3) * (1 + eta + eta * eta) / (1 + eta);
+        return 4 * Constants.Boltzmann * kelvin * 2 * beta * overdrive * (2.0 / 3) * (1 + eta + eta * eta) / (1 + eta);
     }
 }

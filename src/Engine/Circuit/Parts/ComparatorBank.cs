@@ -41,10 +41,16 @@ internal sealed class ComparatorBank : PartBank, ISwitching, ICornered
         supply = [.. positive.Zip(negative, at.Quad)];
         drive =
         [
-            .. output.Select((row, i) =>
-                isPushPull[i]
-                    ? (at.Slot(row, positive[i]), at.Slot(row, negative[i]), at.Slot(positive[i], row), at.Slot(negative[i], row))
-                    : default
+            .. output.Select(
+                (row, i) =>
+                    isPushPull[i]
+                        ? (
+                            at.Slot(row, positive[i]),
+                            at.Slot(row, negative[i]),
+                            at.Slot(positive[i], row),
+                            at.Slot(negative[i], row)
+                        )
+                        : default
             ),
         ];
         latches = new(Count);
@@ -120,7 +126,12 @@ internal sealed class ComparatorBank : PartBank, ISwitching, ICornered
         double g = isPushPull[part]
             ? Least.Conductance(Numbers("on resistance")[part])
             : Conductance(part, latches.Ramps.Level(part, pass.Time));
-        into.Add($"{Parts[part].Name} output thermal", output[part], emitter[part], 4 * Constants.Boltzmann * pass.Temperature * g);
+        into.Add(
+            $"{Parts[part].Name} output thermal",
+            output[part],
+            emitter[part],
+            4 * Constants.Boltzmann * pass.Temperature * g
+        );
     }
 
     private double Difference(int i, double[] x) => x[plus[i]] - x[minus[i]] + Numbers("offset")[i];

@@ -5,10 +5,25 @@ namespace Consort.Engine.Circuit.Parts;
 /// <summary>Unknowns and slots of one field-effect transistor. Without a body terminal the body is the inner source.</summary>
 internal readonly struct FetNodes
 {
-    public readonly int Drain, Gate, Source, Body;
-    public readonly Quad GateSource, GateDrain, DrainSource, BodyDrain, BodySource;
-    private readonly TwoPole drainSeries, sourceSeries;
-    private readonly int dd, dg, ds, db, sd, sg, ss, sb;
+    public readonly int Drain,
+        Gate,
+        Source,
+        Body;
+    public readonly Quad GateSource,
+        GateDrain,
+        DrainSource,
+        BodyDrain,
+        BodySource;
+    private readonly TwoPole drainSeries,
+        sourceSeries;
+    private readonly int dd,
+        dg,
+        ds,
+        db,
+        sd,
+        sg,
+        ss,
+        sb;
 
     public FetNodes(Part part, bool hasBody, Assembly at)
     {

@@ -176,8 +176,7 @@ internal sealed class FormulaTape
         }
     }
 
-    private static double Finite(double value) =>
-        double.IsNaN(value) ? 0 : Math.Clamp(value, -1e100, 1e100);
+    private static double Finite(double value) => double.IsNaN(value) ? 0 : Math.Clamp(value, -1e100, 1e100);
 
     private static int Compile(Formula formula, List<Operation> into, Assembly at, int[] nets)
     {

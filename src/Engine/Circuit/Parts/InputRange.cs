@@ -12,7 +12,14 @@ internal readonly struct InputRange(double belowPositive, double aboveNegative)
 
     /// <summary>The voltage that is passed on and its derivatives.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    public double Pass(double v, double positive, double negative, out double byV, out double byPositive, out double byNegative)
+    public double Pass(
+        double v,
+        double positive,
+        double negative,
+        out double byV,
+        out double byPositive,
+        out double byNegative
+    )
     {
         double high = positive - belowPositive;
         double low = negative + aboveNegative;

@@ -10,8 +10,7 @@ internal sealed class JackBank : PartBank
 
     public JackBank(IReadOnlyList<Part> parts, Assembly at)
         : base(parts) =>
-        normals =
-        [
+        normals = [
             .. parts.Select(part =>
                 part.NetAt("normal") is null ? default : new TwoPole(at.Net(part, "normal"), at.Net(part, "tip"), at)
             ),

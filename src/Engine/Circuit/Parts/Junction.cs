@@ -24,8 +24,7 @@ internal static class Junction
     }
 
     /// <summary>The exponent at which a junction would carry 10 kA: past it a guess is wild, not physical.</summary>
-    public static double Knee(double saturation) =>
-        saturation > 0 ? Math.Clamp(Math.Log(1e4 / saturation), 1, 600) : 0;
+    public static double Knee(double saturation) => saturation > 0 ? Math.Clamp(Math.Log(1e4 / saturation), 1, 600) : 0;
 
     /// <summary>The voltage at which the exponential's curvature is strongest, n·VT·ln(n·VT/(√2·Is)).</summary>
     public static double Critical(double slope, double saturation) =>
@@ -71,10 +70,7 @@ internal static class Junction
     public static double Potential(double potential, double kelvin, double nominal, double gap)
     {
         double ratio = kelvin / nominal;
-        double moved =
-            potential * ratio
-            + gap * (1 - ratio)
-            - 3 * Constants.ThermalVoltage(kelvin) * Math.Log(ratio);
+        double moved = potential * ratio + gap * (1 - ratio) - 3 * Constants.ThermalVoltage(kelvin) * Math.Log(ratio);
         return Math.Max(moved, 0.05);
     }
 

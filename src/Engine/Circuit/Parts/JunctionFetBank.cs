@@ -17,9 +17,14 @@ internal sealed class JunctionFetBank : PartBank
 
     private struct Law
     {
-        public double Sign, Threshold, Beta, Lambda, Leak;
+        public double Sign,
+            Threshold,
+            Beta,
+            Lambda,
+            Leak;
         public DiodeLaw Gate;
-        public Depletion Source, Drain;
+        public Depletion Source,
+            Drain;
         public bool Stores;
     }
 
@@ -46,8 +51,7 @@ internal sealed class JunctionFetBank : PartBank
             double potential = Numbers("gate potential")[i];
             double cgs = Numbers("gate-source capacitance")[i];
             double cgd = Numbers("gate-drain capacitance")[i];
-            double saturation =
-                Numbers("saturation current")[i] * Junction.Growth(kelvin, nominal, Gap, Exponent);
+            double saturation = Numbers("saturation current")[i] * Junction.Growth(kelvin, nominal, Gap, Exponent);
             laws[i] = new()
             {
                 Sign = Parts[i].Kind.Word[0] == 'p' ? -1 : 1,
@@ -109,10 +113,23 @@ internal sealed class JunctionFetBank : PartBank
         double drain = Math.Abs(law.Gate.Current(vg - vd, out _, out _, out _)) + law.Leak;
         into.Add($"{name} gate shot", n.Gate, n.Source, 2 * Constants.Charge * gate);
         into.Add($"{name} drain-gate shot", n.Drain, n.Gate, 2 * Constants.Charge * drain);
-        n.AddSeriesNoise(into, name, pass.Temperature, Numbers("drain resistance")[part], Numbers("source resistance")[part]);
+        n.AddSeriesNoise(
+            into,
+            name,
+            pass.Temperature,
+            Numbers("drain resistance")[part],
+            Numbers("source resistance")[part]
+        );
     }
 
-    private static void StampChannel(Pass pass, ref readonly FetNodes n, ref readonly Law law, double vg, double vd, double vs)
+    private static void StampChannel(
+        Pass pass,
+        ref readonly FetNodes n,
+        ref readonly Law law,
+        double vg,
+        double vd,
+        double vs
+    )
     {
         // The end at the lower voltage acts as the source.
         bool isTurned = vd < vs;

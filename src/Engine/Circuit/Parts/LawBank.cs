@@ -21,7 +21,12 @@ internal sealed class LawBank : PartBank
         from = [.. parts.Select(part => at.Net(part, "from"))];
         to = [.. parts.Select(part => at.Net(part, "to"))];
         isCharge = [.. parts.Select(part => part.Kind.Word == "charge law")];
-        tapes = [.. parts.Select(part => FormulaTape.Of(part, at) ?? throw new ArgumentException($"{part.Name} has no formula"))];
+        tapes =
+        [
+            .. parts.Select(part =>
+                FormulaTape.Of(part, at) ?? throw new ArgumentException($"{part.Name} has no formula")
+            ),
+        ];
         fromSlots = [.. tapes.Select((tape, i) => tape.SlotsOf(from[i], at))];
         toSlots = [.. tapes.Select((tape, i) => tape.SlotsOf(to[i], at))];
     }

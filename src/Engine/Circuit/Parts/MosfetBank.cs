@@ -17,7 +17,14 @@ internal sealed class MosfetBank : PartBank
 
     private struct Law
     {
-        public double Sign, Threshold, Beta, Lambda, Gamma, Phi, RootPhi, Leak;
+        public double Sign,
+            Threshold,
+            Beta,
+            Lambda,
+            Gamma,
+            Phi,
+            RootPhi,
+            Leak;
         public DiodeLaw Body;
     }
 
@@ -42,8 +49,7 @@ internal sealed class MosfetBank : PartBank
         {
             double nominal = Numbers("nominal temperature")[i];
             double phi = Math.Max(Numbers("surface potential")[i], 0.1);
-            double saturation =
-                Numbers("saturation current")[i] * Junction.Growth(kelvin, nominal, Gap, Exponent);
+            double saturation = Numbers("saturation current")[i] * Junction.Growth(kelvin, nominal, Gap, Exponent);
             laws[i] = new()
             {
                 Sign = Parts[i].Kind.Word[0] == 'p' ? -1 : 1,
@@ -109,8 +115,7 @@ internal sealed class MosfetBank : PartBank
         double vd = law.Sign * pass.X[n.Drain];
         double vs = law.Sign * pass.X[n.Source];
         double low = Math.Min(vd, vs);
-        double overdrive =
-            law.Sign * pass.X[n.Gate] - low - Threshold(in law, low - law.Sign * pass.X[n.Body], out _);
+        double overdrive = law.Sign * pass.X[n.Gate] - low - Threshold(in law, low - law.Sign * pass.X[n.Body], out _);
         into.Add(
             $"{name} channel thermal",
             n.Drain,
@@ -118,7 +123,13 @@ internal sealed class MosfetBank : PartBank
             ChannelLaw.Noise(law.Beta, overdrive, Math.Abs(vd - vs), pass.Temperature)
         );
         into.Add($"{name} leakage shot", n.Drain, n.Source, 2 * Constants.Charge * law.Leak);
-        n.AddSeriesNoise(into, name, pass.Temperature, Numbers("drain resistance")[part], Numbers("source resistance")[part]);
+        n.AddSeriesNoise(
+            into,
+            name,
+            pass.Temperature,
+            Numbers("drain resistance")[part],
+            Numbers("source resistance")[part]
+        );
     }
 
     private static void StampChannel(

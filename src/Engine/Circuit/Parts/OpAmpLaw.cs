@@ -18,10 +18,14 @@ internal struct OpAmpLaw
     public InputRange Range;
     public LimitedOutput Output;
     public double Offset;
-    public double PlusBias, MinusBias;
+    public double PlusBias,
+        MinusBias;
     public double SupplyCurrent;
-    public double HeadroomHigh, HeadroomLow;
-    public double PerGain, PerRejection, PerSupplyRejection;
+    public double HeadroomHigh,
+        HeadroomLow;
+    public double PerGain,
+        PerRejection,
+        PerSupplyRejection;
 
     /// <summary>Largest drive: slew rate over 2π·gain-bandwidth, V.</summary>
     public double LargestDrive;
@@ -32,12 +36,18 @@ internal struct OpAmpLaw
     /// <summary>1/(2π·second pole), s.</summary>
     public double SecondTimeConstant;
 
-    public double InputConductance, InputCapacitance;
+    public double InputConductance,
+        InputCapacitance;
 
     /// <summary>The drive and its derivatives.</summary>
     internal struct Drive
     {
-        public double Value, ByPlus, ByMinus, ByPositive, ByNegative, ByState;
+        public double Value,
+            ByPlus,
+            ByMinus,
+            ByPositive,
+            ByNegative,
+            ByState;
     }
 
     /// <summary>
@@ -61,7 +71,8 @@ internal struct OpAmpLaw
         double half = 0.5 * PerRejection;
         double wall = Wall(u, positive, negative, out double byHigh, out double byLow);
         e.Value =
-            p - m
+            p
+            - m
             + Offset * scale
             + half * (plus + minus - positive - negative)
             + PerSupplyRejection * (positive + negative)

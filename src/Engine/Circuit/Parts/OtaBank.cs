@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using Consort.Engine.Design;
 
 namespace Consort.Engine.Circuit.Parts;
@@ -28,15 +27,27 @@ internal sealed class OtaBank : PartBank
 
     private static readonly string[] Terminals = ["plus", "minus", "out", "bias", "supply +", "supply -"];
 
-    [InlineArray(Nodes)]
-    private struct Gradient
+    /// <summary>A current and its derivatives by the bias pin's voltage, the difference of the inputs (both of which the
+    /// negative supply or the other input takes back) and the voltages of output and supplies themselves.</summary>
+    private struct Flow
     {
-        private double first;
+        public double Current,
+            ByBias,
+            ByInput,
+            ByOut,
+            ByPositive,
+            ByNegative;
     }
 
     private struct Law
     {
-        public double PerVt, Offset, Excess, PerGain, Conductance, High, Low;
+        public double PerVt,
+            Offset,
+            Excess,
+            PerGain,
+            Conductance,
+            High,
+            Low;
         public DiodeLaw Bias;
     }
 
@@ -97,7 +108,8 @@ internal sealed class OtaBank : PartBank
     {
         double voltage = Numbers("voltage noise")[part];
         int first = part * Nodes;
-        double bias = laws[part].Bias.Current(pass.X[nodes[first + Bias]] - pass.X[nodes[first + Negative]], out _, out _, out _);
+        double bias = laws[part]
+            .Bias.Current(pass.X[nodes[first + Bias]] - pass.X[nodes[first + Negative]], out _, out _, out _);
         if (voltage <= 0 || bias <= 0)
             return;
         // Shot noise of the pair referred to its input falls with the bias current: en² = en²(1 mA)·1 mA/Ib.
@@ -115,59 +127,124 @@ internal sealed class OtaBank : PartBank
         double bias = law.Bias.Current(at, out double g, out _, out _);
         g += pass.Gmin;
         bias += pass.Gmin * at + g * (v - at);
-        Gradient byBias = default;
-        byBias[Bias] = g;
-        byBias[Negative] = -g;
-        Flow(pass, i, Bias, Negative, bias, byBias);
 
         // The halves (1 ± tanh(v/2VT))/2 as 1/(1 + exp(∓v/VT)): the lesser one without a difference.
         double z = (x[n[Plus]] - x[n[Minus]] + law.Offset * pass.SourceScale) * law.PerVt;
         double e = Math.Exp(-Math.Abs(z));
         double larger = 1 / (1 + e);
         double smaller = e * larger;
-        double slope = larger * smaller * law.PerVt;
-        Half(bias, z > 0 ? larger : smaller, slope, byBias, out double up, out Gradient byUp);
-        Half(bias, z > 0 ? smaller : larger, -slope, byBias, out double down, out Gradient byDown);
-        Flow(pass, i, Plus, Negative, up * law.PerGain, Times(byUp, law.PerGain));
-        Flow(pass, i, Minus, Negative, down * law.PerGain, Times(byDown, law.PerGain));
+        double tilt = bias * larger * smaller * law.PerVt;
+        double up = z > 0 ? larger : smaller;
+        double down = z > 0 ? smaller : larger;
+
+        double high = law.Excess * Fade(x[n[Positive]] - law.High - x[n[Out]], out double highSlope);
+        double low = law.Excess * Fade(x[n[Out]] - x[n[Negative]] - law.Low, out double lowSlope);
+        highSlope *= law.Excess * bias * up;
+        lowSlope *= law.Excess * bias * down;
+        double leak = law.Conductance * law.Excess;
+        double over = x[n[Out]] - 0.5 * (x[n[Positive]] + x[n[Negative]]);
+
+        Flow source = new()
+        {
+            Current = bias * up * high,
+            ByBias = g * up * high,
+            ByInput = tilt * high,
+            ByOut = -highSlope,
+            ByPositive = highSlope,
+        };
+        Flow sink = new()
+        {
+            Current = bias * down * low,
+            ByBias = g * down * low,
+            ByInput = -tilt * low,
+            ByOut = lowSlope,
+            ByNegative = -lowSlope,
+        };
+        Flow stray = new()
+        {
+            Current = leak * bias * over,
+            ByBias = leak * g * over,
+            ByOut = leak * bias,
+            ByPositive = -0.5 * leak * bias,
+            ByNegative = -0.5 * leak * bias,
+        };
         // The tail, and the half that is mirrored twice.
-        Flow(pass, i, Positive, Negative, bias, byBias);
-        Flow(pass, i, Positive, Negative, down * law.Excess, Times(byDown, law.Excess));
+        Flow inside = new()
+        {
+            Current = bias * (1 + law.Excess * down),
+            ByBias = g * (1 + law.Excess * down),
+            ByInput = -law.Excess * tilt,
+        };
 
-        double high = Fade(x[n[Positive]] - law.High - x[n[Out]], out double highSlope);
-        Gradient bySource = Times(byUp, law.Excess * high);
-        bySource[Positive] += up * law.Excess * highSlope;
-        bySource[Out] -= up * law.Excess * highSlope;
-        Flow(pass, i, Positive, Out, up * law.Excess * high, bySource);
-
-        double low = Fade(x[n[Out]] - x[n[Negative]] - law.Low, out double lowSlope);
-        Gradient bySink = Times(byDown, law.Excess * low);
-        bySink[Out] += down * law.Excess * lowSlope;
-        bySink[Negative] -= down * law.Excess * lowSlope;
-        Flow(pass, i, Out, Negative, down * law.Excess * low, bySink);
-        if (law.Conductance > 0)
-            StampConductance(pass, i, law.Conductance * law.Excess / 2, bias, byBias, n);
+        Flow total = default;
+        Add(pass, i, Bias, new() { Current = bias, ByBias = g }, ref total);
+        Add(
+            pass,
+            i,
+            Plus,
+            new()
+            {
+                Current = bias * up * law.PerGain,
+                ByBias = g * up * law.PerGain,
+                ByInput = tilt * law.PerGain,
+            },
+            ref total
+        );
+        Add(
+            pass,
+            i,
+            Minus,
+            new()
+            {
+                Current = bias * down * law.PerGain,
+                ByBias = g * down * law.PerGain,
+                ByInput = -tilt * law.PerGain,
+            },
+            ref total
+        );
+        Add(pass, i, Out, Sum(in sink, 1, in stray, 1, in source, -1), ref total);
+        Add(pass, i, Positive, Sum(in inside, 1, in source, 1, in stray, -0.5), ref total);
+        Flow none = default;
+        Add(pass, i, Negative, Sum(in total, -1, in none, 0, in none, 0), ref none);
     }
 
-    /// <summary>Output conductance against the middle of the supplies, half to either.</summary>
-    private void StampConductance(Pass pass, int i, double half, double bias, Gradient byBias, ReadOnlySpan<int> n)
+    /// <summary>Adds what flows into a terminal to its row, and to the total.</summary>
+    private void Add(Pass pass, int i, int terminal, Flow flow, ref Flow total)
     {
-        double over = pass.X[n[Out]] - 0.5 * (pass.X[n[Positive]] + pass.X[n[Negative]]);
-        Gradient by = Times(byBias, half * over);
-        by[Out] += half * bias;
-        by[Positive] -= 0.5 * half * bias;
-        by[Negative] -= 0.5 * half * bias;
-        Flow(pass, i, Out, Positive, half * bias * over, by);
-        Flow(pass, i, Out, Negative, half * bias * over, by);
+        pass.F[nodes[i * Nodes + terminal]] += flow.Current;
+        ReadOnlySpan<int> row = slots.AsSpan((i * Nodes + terminal) * Nodes, Nodes);
+        double[] g = pass.G;
+        g[row[Plus]] += flow.ByInput;
+        g[row[Minus]] -= flow.ByInput;
+        g[row[Out]] += flow.ByOut;
+        g[row[Bias]] += flow.ByBias;
+        g[row[Positive]] += flow.ByPositive;
+        g[row[Negative]] += flow.ByNegative - flow.ByBias;
+        total.Current += flow.Current;
+        total.ByBias += flow.ByBias;
+        total.ByInput += flow.ByInput;
+        total.ByOut += flow.ByOut;
+        total.ByPositive += flow.ByPositive;
+        total.ByNegative += flow.ByNegative;
     }
 
-    private static void Half(double bias, double share, double slope, Gradient byBias, out double half, out Gradient by)
-    {
-        half = bias * share;
-        by = Times(byBias, share);
-        by[Plus] += bias * slope;
-        by[Minus] -= bias * slope;
-    }
+    private static Flow Sum(
+        ref readonly Flow a,
+        double timesA,
+        ref readonly Flow b,
+        double timesB,
+        ref readonly Flow c,
+        double timesC
+    ) =>
+        new()
+        {
+            Current = timesA * a.Current + timesB * b.Current + timesC * c.Current,
+            ByBias = timesA * a.ByBias + timesB * b.ByBias + timesC * c.ByBias,
+            ByInput = timesA * a.ByInput + timesB * b.ByInput + timesC * c.ByInput,
+            ByOut = timesA * a.ByOut + timesB * b.ByOut + timesC * c.ByOut,
+            ByPositive = timesA * a.ByPositive + timesB * b.ByPositive + timesC * c.ByPositive,
+            ByNegative = timesA * a.ByNegative + timesB * b.ByNegative + timesC * c.ByNegative,
+        };
 
     /// <summary>1 − exp(−v/w), its tangent below zero: a mirror that runs out of voltage, and then turns into a path back.</summary>
     private static double Fade(double v, out double slope)
@@ -180,27 +257,5 @@ internal sealed class OtaBank : PartBank
         double e = Math.Exp(-v / FadeWidth);
         slope = e / FadeWidth;
         return 1 - e;
-    }
-
-    private static Gradient Times(Gradient by, double factor)
-    {
-        Gradient result = by;
-        for (int k = 0; k < Nodes; k++)
-            result[k] *= factor;
-        return result;
-    }
-
-    /// <summary>Adds a current from one node to another with its gradient.</summary>
-    private void Flow(Pass pass, int i, int from, int to, double current, Gradient by)
-    {
-        pass.F[nodes[i * Nodes + from]] += current;
-        pass.F[nodes[i * Nodes + to]] -= current;
-        int fromRow = (i * Nodes + from) * Nodes;
-        int toRow = (i * Nodes + to) * Nodes;
-        for (int k = 0; k < Nodes; k++)
-        {
-            pass.G[slots[fromRow + k]] += by[k];
-            pass.G[slots[toRow + k]] -= by[k];
-        }
     }
 }

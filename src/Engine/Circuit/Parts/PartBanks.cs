@@ -42,9 +42,10 @@ public static class PartBanks
         List<PartBank> banks = [];
         foreach (Maker maker in Makers)
         {
-            Part[] parts = maker.Words.Length == 1
-                ? [.. byKind[maker.Words[0]]]
-                : [.. design.Parts.Where(part => maker.Words.Contains(part.Kind.Word))];
+            Part[] parts =
+                maker.Words.Length == 1
+                    ? [.. byKind[maker.Words[0]]]
+                    : [.. design.Parts.Where(part => maker.Words.Contains(part.Kind.Word))];
             if (parts.Length > 0)
                 banks.Add(maker.Make(parts, at));
         }

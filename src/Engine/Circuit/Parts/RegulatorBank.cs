@@ -18,7 +18,11 @@ internal sealed class RegulatorBank : PartBank
 
     private struct Law
     {
-        public double Sign, Voltage, PerLine, Headroom, SupplyCurrent;
+        public double Sign,
+            Voltage,
+            PerLine,
+            Headroom,
+            SupplyCurrent;
         public LimitedOutput Output;
     }
 
@@ -49,8 +53,7 @@ internal sealed class RegulatorBank : PartBank
             laws[i] = new()
             {
                 Sign = value < 0 ? -1 : 1,
-                Voltage =
-                    Math.Abs(value) * (1 + Numbers("tempco")[i] * (kelvin - Constants.ReferenceTemperature)),
+                Voltage = Math.Abs(value) * (1 + Numbers("tempco")[i] * (kelvin - Constants.ReferenceTemperature)),
                 PerLine = 1 / Numbers("line rejection")[i],
                 Headroom = Numbers("headroom")[i],
                 SupplyCurrent = Numbers("supply current")[i],

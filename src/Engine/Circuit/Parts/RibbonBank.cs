@@ -51,12 +51,9 @@ internal sealed class RibbonBank : PartBank
     public override void Noise(Pass pass, int part, NoiseList into)
     {
         for (int wire = 0; wire < wires[part].Length; wire++)
-            wires[part][wire].AddNoise(
-                into,
-                $"{Parts[part].Name} wire {wire + 1} thermal",
-                pass.Temperature,
-                conductance[part]
-            );
+            wires[part]
+                [wire]
+                .AddNoise(into, $"{Parts[part].Name} wire {wire + 1} thermal", pass.Temperature, conductance[part]);
     }
 
     private static TwoPole[] Wires(Part part, Assembly at)

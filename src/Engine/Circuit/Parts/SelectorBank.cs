@@ -21,12 +21,9 @@ internal sealed class SelectorBank : PartBank
     public override void Noise(Pass pass, int part, NoiseList into)
     {
         for (int way = 0; way < ways[part].Length; way++)
-            ways[part][way].AddNoise(
-                into,
-                $"{Parts[part].Name} way {way + 1} thermal",
-                pass.Temperature,
-                Conductance(part, way)
-            );
+            ways[part]
+                [way]
+                .AddNoise(into, $"{Parts[part].Name} way {way + 1} thermal", pass.Temperature, Conductance(part, way));
     }
 
     private double Conductance(int i, int way) =>

@@ -13,8 +13,15 @@ internal readonly struct SupplyPins
     // Below 3 V between its supplies a part falls asleep.
     private const double Awake = 3;
 
-    private readonly int outRow, positiveRow, negativeRow;
-    private readonly int outByDrive, outByOut, positiveByDrive, positiveByOut, negativeByDrive, negativeByOut;
+    private readonly int outRow,
+        positiveRow,
+        negativeRow;
+    private readonly int outByDrive,
+        outByOut,
+        positiveByDrive,
+        positiveByOut,
+        negativeByDrive,
+        negativeByOut;
     private readonly Quad between;
 
     public SupplyPins(int drive, int output, int positive, int negative, Assembly at)

@@ -5,7 +5,8 @@ namespace Consort.Engine.Circuit.Parts;
 /// <summary>One conductance of a bank whose parts are several resistances.</summary>
 internal readonly struct TwoPole
 {
-    public readonly int A, B;
+    public readonly int A,
+        B;
     private readonly Quad quad;
 
     public TwoPole(int a, int b, Assembly at)

@@ -46,7 +46,12 @@ public sealed class BipolarTests
     // Gummel & Poon, BSTJ 49 (1970) 827; Massobrio & Antognetti ch. 2. Is 1e-14, VAF 80, IKF 0.05, 300.15 K.
     [InlineData("infinite", 0.65, -4.35, 0.851334518902e-3)]
     [InlineData("10 V", 0.75, -1, 24.2220070951e-3)]
-    public void Collector_current_is_that_of_Gummel_and_Poon(string reverseEarly, double vbe, double vbc, double expected)
+    public void Collector_current_is_that_of_Gummel_and_Poon(
+        string reverseEarly,
+        double vbe,
+        double vbc,
+        double expected
+    )
     {
         foreach ((string kind, int sign) in (ReadOnlySpan<(string, int)>)[("npn", 1), ("pnp", -1)])
         {

@@ -89,8 +89,28 @@ internal sealed class EquationBench
             (double[] nearF, double[] nearQ) = Differences(x, column, h / 32);
             for (int row = 1; row < Length; row++)
             {
-                MustAgree(df[row], nearF[row], g[row, column], tolerance * Scale(g, row), Rounding(f[row], g, row, x) / h, "f", row, column, x);
-                MustAgree(dq[row], nearQ[row], c[row, column], tolerance * Scale(c, row), Rounding(q[row], c, row, x) / h, "q", row, column, x);
+                MustAgree(
+                    df[row],
+                    nearF[row],
+                    g[row, column],
+                    tolerance * Scale(g, row),
+                    Rounding(f[row], g, row, x) / h,
+                    "f",
+                    row,
+                    column,
+                    x
+                );
+                MustAgree(
+                    dq[row],
+                    nearQ[row],
+                    c[row, column],
+                    tolerance * Scale(c, row),
+                    Rounding(q[row], c, row, x) / h,
+                    "q",
+                    row,
+                    column,
+                    x
+                );
             }
         }
     }

@@ -39,13 +39,14 @@ public sealed class LibraryTests
                 "matched pair" => "",
                 _ => "drain: a, gate: b, source: o",
             };
-            string part = kind == "matched pair"
-                ? $$"""
-                    X1: {matched pair: {{model}}}
-                    Q1: {{{polarity}}: X1, collector: a, base: b, emitter: o}
-                    Q2: {{{polarity}}: X1, collector: a, base: a, emitter: o}
-                    """
-                : $$"""X1: {{{kind}}: {{model}}, {{wired}}}""";
+            string part =
+                kind == "matched pair"
+                    ? $$"""
+                        X1: {matched pair: {{model}}}
+                        Q1: {{{polarity}}: X1, collector: a, base: b, emitter: o}
+                        Q2: {{{polarity}}: X1, collector: a, base: a, emitter: o}
+                        """
+                    : $$"""X1: {{{kind}}: {{model}}, {{wired}}}""";
             Rig rig = new(
                 $$"""
                 {{part}}
@@ -94,7 +95,13 @@ public sealed class LibraryTests
     [InlineData("n jfet", "J113", 100, 0.5, 3)]
     // Philips July 1993, from memory.
     [InlineData("p jfet", "J175", 125, 3, 6)]
-    public void Junction_fets_turn_on_and_off_as_their_sheets_say(string kind, string model, double most, double from, double to)
+    public void Junction_fets_turn_on_and_off_as_their_sheets_say(
+        string kind,
+        string model,
+        double most,
+        double from,
+        double to
+    )
     {
         int sign = kind == "n jfet" ? 1 : -1;
         Rig on = Fet(kind, model, sign * 0.1, 0);
@@ -158,7 +165,9 @@ public sealed class LibraryTests
         bool isPair = kind == "matched pair";
         string transistor = isPair ? PartsLibrary.BuiltIn.Find(PartKinds.Find(kind)!, model)!.Polarity! : kind;
         int sign = transistor == "npn" ? 1 : -1;
-        string pair = isPair ? $"A: {{matched pair: {model}}}\nQ2: {{{transistor}: A, collector: 0 V, base: 0 V, emitter: 0 V}}\n" : "";
+        string pair = isPair
+            ? $"A: {{matched pair: {model}}}\nQ2: {{{transistor}: A, collector: 0 V, base: 0 V, emitter: 0 V}}\n"
+            : "";
         Rig rig = new(
             $$"""
             {{pair}}Q1: {{{transistor}}: {{(isPair ? "A" : model)}}, collector: c, base: b, emitter: 0 V}
@@ -186,7 +195,12 @@ public sealed class LibraryTests
     [InlineData("BAT54", 1e-3, 0.22, 0.32)]
     [InlineData("BAT54", 10e-3, 0.30, 0.40)]
     [InlineData("BAT54", 30e-3, 0.38, 0.50)]
-    public void Diodes_meet_the_points_that_they_were_chosen_for(string model, double current, double least, double most)
+    public void Diodes_meet_the_points_that_they_were_chosen_for(
+        string model,
+        double current,
+        double least,
+        double most
+    )
     {
         Rig rig = new(
             $$"""

@@ -103,7 +103,10 @@ public sealed class PassiveTests
     [InlineData("100k", 298.15, 5.73857473141e-6 / 141.4213562373)]
     public void A_resistor_is_as_noisy_as_Johnson_found(string resistance, double kelvin, double expected)
     {
-        Rig rig = new($$"""R1: {resistor: {{resistance}}, from: a, to: 0 V}""" + "\nR2: {resistor: 1e15, from: a, to: 0 V}", kelvin);
+        Rig rig = new(
+            $$"""R1: {resistor: {{resistance}}, from: a, to: 0 V}""" + "\nR2: {resistor: 1e15, from: a, to: 0 V}",
+            kelvin
+        );
         double density = new SmallSignal(rig.Circuit, rig.State).Noise(1e3, rig.Circuit.Net("a"))!.Density;
         Assert.Equal(expected, density, 1e-9 * expected);
     }

@@ -43,8 +43,5 @@ internal sealed class Rig
 
     /// <summary>Current into a terminal, A.</summary>
     public double Current(string part, string terminal) =>
-        Circuit
-            .Currents(part, State.X, 0, Regime.Rest)
-            .First(current => current.Terminal == terminal)
-            .Amperes;
+        Circuit.Currents(part, State.X, 0, Regime.Rest).First(current => current.Terminal == terminal).Amperes;
 }
