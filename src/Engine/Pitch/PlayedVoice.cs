@@ -50,6 +50,10 @@ public sealed class PlayedVoice
     /// <summary>Its oscillators, in panel order.</summary>
     public ImmutableArray<Oscillator> Oscillators { get; }
 
+    /// <summary>The middle of what the keyboard plays, V.</summary>
+    public double MiddleVolts =>
+        Voice.Players.FirstOrDefault(player => player.IsPitch) is { } keyboard ? 0.5 * (keyboard.Low + keyboard.High) : 0;
+
     /// <summary>How closely transients follow the circuit.</summary>
     public Accuracy Accuracy { get; init; } = Accuracy.Default;
 
@@ -62,9 +66,9 @@ public sealed class PlayedVoice
 
     /// <summary>Finds the operating point at mid keyboard once, so that later solves start near their answer and every
     /// twin eliminates in the same order.</summary>
-    public SolveFailure? Prepare(double volts)
+    public SolveFailure? Prepare()
     {
-        SetKeyboard(volts);
+        SetKeyboard(MiddleVolts);
         (RestState? state, SolveFailure? failure) = operatingPoint.Find();
         if (state is null)
             return failure;
@@ -80,9 +84,9 @@ public sealed class PlayedVoice
     }
 
     /// <summary>Another of the same, for another thread: same parameters, same temperature, same order of elimination.</summary>
-    public PlayedVoice Twin()
+    public PlayedVoice Twin(Accuracy? accuracy = null)
     {
-        PlayedVoice twin = new(Voice, design) { Accuracy = Accuracy };
+        PlayedVoice twin = new(Voice, design) { Accuracy = accuracy ?? Accuracy };
         foreach ((PartBank from, PartBank to) in Circuit.Banks.Zip(twin.Circuit.Banks))
             foreach (string word in from.Words)
                 from.Numbers(word).CopyTo(to.Numbers(word), 0);

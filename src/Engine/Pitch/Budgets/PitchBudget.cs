@@ -6,6 +6,15 @@ using Consort.Engine.Quantities;
 
 namespace Consort.Engine.Pitch.Budgets;
 
+/// <summary>What a part's known tempco does to pitch.</summary>
+/// <param name="Part">The part.</param>
+/// <param name="Tempco">Relative change per kelvin.</param>
+/// <param name="CentsPerKelvin">At each of the budget's notes, without any trimming.</param>
+internal sealed record TempcoLine(Part Part, double Tempco, ImmutableArray<double> CentsPerKelvin);
+
+/// <summary>A budget and what temperature does by part.</summary>
+internal sealed record BudgetResult(Budget Budget, ImmutableArray<TempcoLine> Drifts);
+
 /// <summary>
 /// Splits an oscillator's tracking error by cause and part: each departure's first-order effect on pitch over the
 /// keyboard, less what trimming takes away again.
@@ -33,12 +42,15 @@ internal sealed class PitchBudget
     public double Truncation { get; private set; }
 
     /// <summary>Works out the budget, with the trimmed errors that were measured at its notes.</summary>
-    public (Budget? Budget, SolveFailure? Failure) Run(Func<double, double> measuredCents)
+    public (BudgetResult? Result, SolveFailure? Failure) Run(Func<double, double> measuredCents)
     {
         List<Departure> departures = Departures.Of(voice.Circuit);
         List<ParameterPlace> places = [.. departures.Select(departure => departure.Target)];
         int firstTrim = places.Count;
         places.AddRange(trims.Select(step => new ParameterPlace(voice.Circuit.Find(solo.Oscillator.Part(step.Trimmer)), "position")));
+        Part[] drifting = [.. DriftingParts()];
+        int firstDrift = places.Count;
+        places.AddRange(drifting.Select(part => new ParameterPlace(voice.Circuit.Find(part.Name), "value")));
         PitchSlopes slopes = new(voice, solo);
         double[][] atNotes = new double[volts.Length][];
         for (int i = 0; i < volts.Length; i++)
@@ -65,7 +77,19 @@ internal sealed class PitchBudget
             (departures[d].IsLimit ? spread : lines).Add(Line(departures[d], cents));
         }
         double[] unexplained = [.. volts.Select((v, i) => measuredCents(v) - rest[i])];
-        return (new(solo.Oscillator.Name, [.. volts], Shares(lines), [.. unexplained]) { Spread = Shares(spread) }, null);
+        Budget budget = new(solo.Oscillator.Name, [.. volts], Shares(lines), [.. unexplained]) { Spread = Shares(spread) };
+        return (new(budget, [.. drifting.Select((part, k) => Drift(part, Column(atNotes, firstDrift + k, 1)))]), null);
+    }
+
+    private IEnumerable<Part> DriftingParts() =>
+        voice.Circuit.Design.Parts.Where(part =>
+            part.Numbers.GetValueOrDefault("tempco") != 0 && part.Numbers.ContainsKey("value") && voice.Circuit.Has(part.Name)
+        );
+
+    private static TempcoLine Drift(Part part, double[] slopes)
+    {
+        double tempco = part.Number("tempco");
+        return new(part, tempco, [.. slopes.Select(slope => slope * part.Number("value") * tempco)]);
     }
 
     private static double[] Column(double[][] atNotes, int index, double factor) => [.. atNotes.Select(at => factor * at[index])];

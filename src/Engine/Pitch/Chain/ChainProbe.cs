@@ -25,7 +25,7 @@ internal sealed record ChainState(
     (LoopStability Loop, string Buffer) Stability,
     double GroundOffset,
     double RailDrop,
-    ImmutableArray<(string Rail, double Amps, double Limit)> RailLoads
+    ImmutableArray<RailLoad> RailLoads
 );
 
 /// <summary>Reads a link with a number of followers from operating points and small signals.</summary>
@@ -64,7 +64,7 @@ internal sealed class ChainProbe(Voice trimmed, double[] notes)
         if (withStability && !buffers.IsEmpty)
             stability = Worst(new LoopGain(played.Circuit, last!).Of(buffers), buffers);
         return (
-            new(followers, names, cents, drive, stability, ground, drop, RailLoads(voice, played.Circuit, last!)),
+            new(followers, names, cents, drive, stability, ground, drop, SupplyLoad.Read(voice, played.Circuit, last!)),
             null
         );
     }
@@ -139,22 +139,4 @@ internal sealed class ChainProbe(Voice trimmed, double[] notes)
                 worst = i;
         return (loops[worst], buffers[worst]);
     }
-
-    private static ImmutableArray<(string, double, double)> RailLoads(
-        Voice voice,
-        Engine.Circuit.Circuit circuit,
-        RestState state
-    ) =>
-        [
-            .. voice.Supply.Rails.Select(rail =>
-                (
-                    rail.Name,
-                    circuit
-                        .Currents(SupplyWiring.Net(rail.Name), state.X, 0, Regime.Rest)
-                        .Where(c => c.Terminal == "plus")
-                        .Sum(c => Math.Abs(c.Amperes)),
-                    rail.Limit
-                )
-            ),
-        ];
 }

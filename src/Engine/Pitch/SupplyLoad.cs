@@ -1,0 +1,33 @@
+using System.Collections.Immutable;
+using Consort.Engine.Circuit;
+using Consort.Engine.Circuit.Rest;
+using Consort.Engine.Circuit.Wiring;
+using Consort.Engine.Design;
+
+namespace Consort.Engine.Pitch;
+
+/// <summary>What a voice takes from one rail.</summary>
+public readonly record struct RailLoad(string Rail, double Amps, double Limit);
+
+/// <summary>What a voice takes from its supply at rest in the middle of the keyboard; outputs at rest, so not the
+/// current into what is plugged into them.</summary>
+/// <param name="Rails">By rail.</param>
+public sealed record SupplyLoad(ImmutableArray<RailLoad> Rails)
+{
+    /// <summary>Reads it.</summary>
+    public static SupplyLoad Of(PlayedVoice voice) =>
+        voice.Rest(voice.MiddleVolts).State is { } state ? new(Read(voice.Voice, voice.Circuit, state)) : new([]);
+
+    /// <summary>Every rail's current at an operating point.</summary>
+    internal static ImmutableArray<RailLoad> Read(Voice voice, Engine.Circuit.Circuit circuit, RestState state) =>
+        [
+            .. voice.Supply.Rails.Select(rail => new RailLoad(
+                rail.Name,
+                circuit
+                    .Currents(SupplyWiring.Net(rail.Name), state.X, 0, Regime.Rest)
+                    .Where(current => current.Terminal == "plus")
+                    .Sum(current => Math.Abs(current.Amperes)),
+                rail.Limit
+            )),
+        ];
+}

@@ -1,0 +1,99 @@
+using System.Collections.Immutable;
+using Consort.Engine.Design;
+using Consort.Engine.Pitch.Budgets;
+
+namespace Consort.Engine.Pitch.Verdicts;
+
+/// <summary>How far does any note move between the bench's temperature and the coldest and warmest?</summary>
+internal static class DriftClaim
+{
+    public static Claim Of(Voice voice, OscillatorSheet[] sheets, ImmutableArray<TemperatureShift> shifts)
+    {
+        Limits limits = voice.Limits;
+        TemperatureShift worst = shifts.MaxBy(shift => Math.Abs(shift.WorstCents)) ?? shifts[0];
+        OscillatorSheet sheet = sheets.First(s => s.Oscillator.Name == worst.Oscillator);
+        bool passed = Math.Abs(worst.WorstCents) <= limits.DriftCents;
+        Reason why = Explain(sheet, worst);
+        return new(
+            "drift",
+            $"Largest move of any note, {limits.ColdKelvin - 273.15:F0} °C to {limits.WarmKelvin - 273.15:F0} °C, trimmed at 25 °C",
+            Math.Abs(worst.WorstCents),
+            limits.DriftCents,
+            LimitSense.AtMost,
+            "cents",
+            passed,
+            $"{worst.Oscillator} at {worst.AtControlVolts:G3} V and {worst.Kelvin - 273.15:F0} °C: {worst.Cause}",
+            passed ? null : "a tempco resistor nearer to what the converter needs (see --why drift), or a capacitor with less tempco",
+            why
+        );
+    }
+
+    /// <summary>Every oscillator's move to the other temperatures, over the octaves that are asked for.</summary>
+    public static ImmutableArray<TemperatureShift> Shifts(Voice voice, OscillatorSheet[] sheets) =>
+        [.. sheets.SelectMany(sheet => sheet.Curves.Skip(1).Select(curve => Shift(voice.Limits, sheet, curve)))];
+
+    private static TemperatureShift Shift(Limits limits, OscillatorSheet sheet, TrackingCurve curve)
+    {
+        double octave = sheet.Oscillator.Spec.VoltsPerOctave;
+        double high = limits.LowestVoltage + limits.Octaves * octave;
+        (double Volts, double Cents)[] moves =
+        [
+            .. curve
+                .Points.Zip(sheet.Curves[0].Points, (warm, bench) => (Volts: warm.ControlVolts, Cents: warm.Cents - bench.Cents))
+                .Where(move => move.Volts >= limits.LowestVoltage - 1e-9 && move.Volts <= high + 1e-9),
+        ];
+        (double volts, double cents) = moves.MaxBy(move => Math.Abs(move.Cents));
+        double slope = (moves[^1].Cents - moves[0].Cents) / ((moves[^1].Volts - moves[0].Volts) / octave);
+        double kelvins = curve.Kelvin - Prover.BenchKelvin;
+        return new(sheet.Oscillator.Name, curve.Kelvin, cents, volts, cents / kelvins, slope, Cause(sheet, volts, kelvins, cents));
+    }
+
+    private static string Cause(OscillatorSheet sheet, double volts, double kelvins, double cents)
+    {
+        (TempcoLine Line, double Cents)? largest = Lines(sheet, volts, kelvins).Cast<(TempcoLine, double)?>().FirstOrDefault();
+        if (largest is not { } found)
+            return "temperature laws of the semiconductors";
+        return Math.Abs(found.Cents) > 3 * Math.Abs(cents)
+            ? $"what {found.Line.Part.Name} ({found.Line.Tempco * 1e6:F0} ppm/K) does not cancel of the converter's own law"
+            : $"{found.Line.Part.Name}, tempco {found.Line.Tempco * 1e6:F0} ppm/K";
+    }
+
+    private static (TempcoLine Line, double Cents)[] Lines(OscillatorSheet sheet, double volts, double kelvins)
+    {
+        int note = 0;
+        ImmutableArray<double> notes = sheet.Budget.ControlVolts;
+        for (int i = 1; i < notes.Length; i++)
+            if (Math.Abs(notes[i] - volts) < Math.Abs(notes[note] - volts))
+                note = i;
+        return
+        [
+            .. sheet
+                .Drifts.Select(line => (line, line.CentsPerKelvin[note] * kelvins))
+                .OrderByDescending(pair => Math.Abs(pair.Item2)),
+        ];
+    }
+
+    private static Reason Explain(OscillatorSheet sheet, TemperatureShift shift)
+    {
+        double kelvins = shift.Kelvin - Prover.BenchKelvin;
+        (TempcoLine Line, double Cents)[] lines = Lines(sheet, shift.AtControlVolts, kelvins);
+        double rest = shift.WorstCents - lines.Sum(line => line.Cents);
+        return Reasons.Figure(
+            $"{shift.Oscillator} at {shift.AtControlVolts:G3} V from 25 °C to {shift.Kelvin - 273.15:F0} °C",
+            shift.WorstCents,
+            "cents",
+            [
+                .. lines
+                    .Where(line => Math.Abs(line.Cents) >= 0.01)
+                    .Select(line => new Reason(
+                        $"{line.Line.Part.Name}: tempco",
+                        line.Cents,
+                        "cents",
+                        new(line.Line.Part.Name, "tempco", line.Line.Tempco * 1e6, "ppm/K", line.Cents / (line.Line.Tempco * 1e6) * 100, "100 ppm/K"),
+                        []
+                    )),
+                Reasons.Figure("semiconductors: kT/q of the converter, saturation and leakage currents, thresholds (and second order)", rest, "cents"),
+            ]
+        );
+    }
+}

@@ -1,0 +1,74 @@
+using Consort.Engine.Design;
+
+namespace Consort.Engine.Pitch.Verdicts;
+
+/// <summary>Do the followers stand where they should against their lead, over keyboard and temperature?</summary>
+internal static class FollowerClaim
+{
+    public static Claim? Of(Voice voice, OscillatorSheet[] sheets)
+    {
+        if (voice.Ribbons.IsEmpty)
+            return null;
+        OscillatorSheet? lead = sheets.FirstOrDefault(sheet => sheet.Oscillator.Name == voice.Ribbons[0].From.Owner);
+        if (lead is null)
+            return null;
+        HashSet<string> followers = [.. voice.Ribbons.SelectMany(ribbon => ribbon.To).Select(name => name.Owner)];
+        Limits limits = voice.Limits;
+        double high = limits.LowestVoltage + limits.Octaves * TrackingClaim.Octave(sheets);
+        (OscillatorSheet Sheet, double Kelvin, TrackingPoint Point, double Cents)? worst = null;
+        foreach (OscillatorSheet sheet in sheets.Where(sheet => followers.Contains(sheet.Oscillator.Name)))
+            for (int t = 0; t < sheet.Curves.Length; t++)
+                for (int i = 0; i < sheet.Curves[t].Points.Length; i++)
+                {
+                    TrackingPoint point = sheet.Curves[t].Points[i];
+                    double cents = point.Cents - lead.Curves[t].Points[i].Cents;
+                    if (point.ControlVolts < limits.LowestVoltage - 1e-9 || point.ControlVolts > high + 1e-9)
+                        continue;
+                    if (worst is null || !(Math.Abs(cents) <= Math.Abs(worst.Value.Cents)))
+                        worst = (sheet, sheet.Curves[t].Kelvin, point, cents);
+                }
+        return worst is null ? null : Claim(limits, lead, worst.Value);
+    }
+
+    private static Claim Claim(
+        Limits limits,
+        OscillatorSheet lead,
+        (OscillatorSheet Sheet, double Kelvin, TrackingPoint Point, double Cents) worst
+    )
+    {
+        string name = worst.Sheet.Oscillator.Name;
+        double celsius = worst.Kelvin - 273.15;
+        double beat = worst.Point.IdealHertz * (Math.Pow(2, Math.Abs(worst.Cents) / 1200) - 1);
+        int t = Array.FindIndex([.. worst.Sheet.Curves], curve => curve.Kelvin == worst.Kelvin);
+        double own = worst.Sheet.Curves[t].Points.First(p => p.ControlVolts == worst.Point.ControlVolts).Cents;
+        Reason why = Reasons.Figure(
+            $"{name} against {lead.Oscillator.Name} at {worst.Point.ControlVolts:G3} V, {celsius:F0} °C (a beat of {beat:F2} Hz that is not meant)",
+            worst.Cents,
+            "cents",
+            Reasons.Figure($"{name} against the keyboard", own, "cents", [.. Reasons.ByCause(worst.Sheet.Budget.Lines, NoteOf(worst.Sheet.Budget, worst.Point.ControlVolts))]),
+            Reasons.Figure($"less {lead.Oscillator.Name} against the keyboard", own - worst.Cents, "cents", [.. Reasons.ByCause(lead.Budget.Lines, NoteOf(lead.Budget, worst.Point.ControlVolts))])
+        );
+        bool passed = Math.Abs(worst.Cents) <= limits.FollowerCents;
+        return new(
+            "followers",
+            "Worst follower against its lead, 25 °C and both other temperatures",
+            Math.Abs(worst.Cents),
+            limits.FollowerCents,
+            LimitSense.AtMost,
+            "cents",
+            passed,
+            $"{name} at {worst.Point.ControlVolts:G3} V, {celsius:F0} °C",
+            passed ? null : "the same converter parts and tempco in lead and follower, so that both err alike",
+            why
+        );
+    }
+
+    private static int NoteOf(Budget budget, double volts)
+    {
+        int best = 0;
+        for (int i = 1; i < budget.ControlVolts.Length; i++)
+            if (Math.Abs(budget.ControlVolts[i] - volts) < Math.Abs(budget.ControlVolts[best] - volts))
+                best = i;
+        return best;
+    }
+}

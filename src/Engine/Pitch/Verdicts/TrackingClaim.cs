@@ -1,0 +1,88 @@
+using System.Collections.Immutable;
+using Consort.Engine.Design;
+
+namespace Consort.Engine.Pitch.Verdicts;
+
+/// <summary>Does every oscillator track, trimmed, at 25 °C?</summary>
+internal static class TrackingClaim
+{
+    public static Claim Of(Voice voice, OscillatorSheet[] sheets)
+    {
+        Limits limits = voice.Limits;
+        double high = limits.LowestVoltage + limits.Octaves * Octave(sheets);
+        (OscillatorSheet Sheet, TrackingPoint Point) worst = Worst(sheets, limits.LowestVoltage, high);
+        double figure = double.IsNaN(worst.Point.Cents) ? double.PositiveInfinity : Math.Abs(worst.Point.Cents);
+        (string cause, Reason why) = Explain(worst.Sheet, worst.Point);
+        bool passed = figure <= limits.TrackingCents;
+        return new(
+            "tracking",
+            $"Worst pitch error, {limits.LowestVoltage:G3} V to {high:G3} V, trimmed, 25 °C",
+            figure,
+            limits.TrackingCents,
+            LimitSense.AtMost,
+            "cents",
+            passed,
+            cause,
+            passed ? null : Mend(worst.Sheet, worst.Point),
+            why
+        );
+    }
+
+    public static double Octave(OscillatorSheet[] sheets) => sheets[0].Oscillator.Spec.VoltsPerOctave;
+
+    private static (OscillatorSheet, TrackingPoint) Worst(OscillatorSheet[] sheets, double low, double high)
+    {
+        (OscillatorSheet, TrackingPoint)? worst = null;
+        double size = -1;
+        foreach (OscillatorSheet sheet in sheets)
+            foreach (TrackingPoint point in sheet.Curves[0].Points)
+            {
+                if (point.ControlVolts < low - 1e-9 || point.ControlVolts > high + 1e-9)
+                    continue;
+                double cents = double.IsNaN(point.Cents) ? double.PositiveInfinity : Math.Abs(point.Cents);
+                if (cents > size)
+                    (worst, size) = ((sheet, point), cents);
+            }
+        return worst ?? (sheets[0], sheets[0].Curves[0].Points[0]);
+    }
+
+    private static (string Cause, Reason Why) Explain(OscillatorSheet sheet, TrackingPoint point)
+    {
+        string where = $"{sheet.Oscillator.Name} at {point.ControlVolts:G3} V ({point.IdealHertz:F1} Hz)";
+        if (double.IsNaN(point.Cents))
+            return ($"{where} does not oscillate", Reasons.Words($"{where} does not oscillate"));
+        Budget budget = sheet.Budget;
+        int note = NearestNote(budget, point.ControlVolts);
+        ImmutableArray<Reason> causes = Reasons.ByCause(budget.Lines, note);
+        double unexplained = budget.UnexplainedCents[note];
+        Reason why = Reasons.Figure(
+            $"{where}, against {(sheet.Oscillator.Member.StandsCents == 0 ? "the keyboard" : $"the keyboard {sheet.Oscillator.Member.StandsCents:+0.#;-0.#} cents")}",
+            point.Cents,
+            "cents",
+            [.. causes, Reasons.Figure("not split: second order, and what has no ideal to compare with", unexplained, "cents")]
+        );
+        Reason? first = causes.FirstOrDefault();
+        string cause = first is null
+            ? where
+            : $"{where}: {first.Text}" + (first.Children.FirstOrDefault() is { Part: { } part } ? $" ({part.Part}, {part.Parameter})" : "");
+        return (cause, why);
+    }
+
+    private static int NearestNote(Budget budget, double volts)
+    {
+        int best = 0;
+        for (int i = 1; i < budget.ControlVolts.Length; i++)
+            if (Math.Abs(budget.ControlVolts[i] - volts) < Math.Abs(budget.ControlVolts[best] - volts))
+                best = i;
+        return best;
+    }
+
+    private static string Mend(OscillatorSheet sheet, TrackingPoint point)
+    {
+        int note = NearestNote(sheet.Budget, point.ControlVolts);
+        BudgetLine? line = sheet.Budget.Lines.OrderByDescending(l => Math.Abs(l.Cents[note])).FirstOrDefault();
+        return line is null
+            ? "look at where its trimmers stand"
+            : $"{line.Part}: {line.Parameter} brings {line.Cents[note]:+0.00;-0.00} of these cents; look also at where its trimmers stand";
+    }
+}

@@ -1,0 +1,62 @@
+using System.Collections.Immutable;
+using Consort.Engine.Circuit;
+using Consort.Engine.Design;
+
+namespace Consort.Engine.Pitch;
+
+/// <summary>Trims every oscillator of a voice: leads first, since their trims reach their followers through the link,
+/// then all others, each for itself.</summary>
+internal static class VoiceTrimming
+{
+    /// <summary>Trims; the positions stay set in the voice.</summary>
+    public static (ImmutableArray<TrimResult> Results, SolveFailure? Failure) Run(PlayedVoice voice, int threads)
+    {
+        HashSet<string> leads = [.. voice.Voice.Ribbons.Select(ribbon => ribbon.From.Owner)];
+        Dictionary<string, ImmutableArray<TrimResult>> results = [];
+        foreach (bool lead in (bool[])[true, false])
+        {
+            Oscillator[] group = [.. voice.Oscillators.Where(oscillator => leads.Contains(oscillator.Name) == lead)];
+            (ImmutableArray<TrimResult> Results, SolveFailure? Failure)[] done = new (ImmutableArray<TrimResult>, SolveFailure?)[group.Length];
+            Parallel.For(
+                0,
+                group.Length,
+                new ParallelOptions { MaxDegreeOfParallelism = threads },
+                i => done[i] = TrimOne(voice.Twin(), group[i])
+            );
+            if (done.FirstOrDefault(d => d.Failure is not null).Failure is { } failure)
+                return ([], failure);
+            for (int i = 0; i < group.Length; i++)
+            {
+                results[group[i].Name] = done[i].Results;
+                foreach (TrimResult trim in done[i].Results)
+                    voice.Circuit[group[i].Part(trim.Trimmer), "position"] = trim.Position;
+            }
+        }
+        return ([.. voice.Oscillators.SelectMany(oscillator => results[oscillator.Name])], null);
+    }
+
+    private static (ImmutableArray<TrimResult> Results, SolveFailure? Failure) TrimOne(PlayedVoice twin, Oscillator oscillator)
+    {
+        SoloOscillator solo = new(twin, oscillator);
+        return solo.Prepare(twin.MiddleVolts) is { } failure ? ([], failure) : new NominalTrim(twin, solo).Run();
+    }
+
+    /// <summary>The voice as its file would say it with the trimmers where they came to stand.</summary>
+    public static Voice WithTrims(Voice voice, ImmutableArray<TrimResult> trims) =>
+        voice with
+        {
+            Members =
+            [
+                .. voice.Members.Select(member =>
+                    member with
+                    {
+                        Set = member.Set.SetItems(
+                            trims
+                                .Where(trim => trim.Oscillator == member.Name)
+                                .Select(trim => KeyValuePair.Create(trim.Trimmer, trim.Position))
+                        ),
+                    }
+                ),
+            ],
+        };
+}
