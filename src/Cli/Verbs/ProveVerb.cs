@@ -26,7 +26,11 @@ internal sealed class ProveVerb(Screen screen, ReadVoice read, ProveVoice prove)
     public string Example => "consort prove examples/quartet --report quartet.html\nconsort prove examples/quartet --why tracking";
 
     public static ProveVerb Standard(Screen screen) =>
-        new(screen, ReadFolder, (_, _, _) => (null, new("not here yet", "wait")));
+        new(
+            screen,
+            ReadFolder,
+            (voice, progress, cancel) => new Prover(Environment.ProcessorCount).Run(voice, progress, cancel)
+        );
 
     /// <summary>Reads a folder; places are named from where the caller stands, so that a terminal can open them.</summary>
     private static (Voice? Voice, ImmutableArray<InputError> Errors) ReadFolder(string folder)

@@ -157,6 +157,15 @@ public sealed class Circuit
             bank.Stamp(pass, 0, bank.Count);
     }
 
+    /// <summary>The current that flows from a terminal's net into the part, A; other terminals of the part on the same
+    /// net are counted in.</summary>
+    public double Current(string part, string terminal, double[] x, double time, Regime regime)
+    {
+        PartPlace place = Find(part);
+        string net = place.Bank.Parts[place.Index].NetAt(terminal) ?? throw new KeyNotFoundException($"{part} has no '{terminal}'");
+        return StampAlone(place, x, time, regime).F[nets[net]];
+    }
+
     /// <summary>The current that flows into each terminal of a part at the state x, A. Terminals that share a net are
     /// given together under the first of them.</summary>
     /// <param name="slope">dx/dt, for what its charges take in motion; null leaves that out.</param>
@@ -169,6 +178,21 @@ public sealed class Circuit
     )
     {
         PartPlace place = Find(part);
+        Pass alone = StampAlone(place, x, time, regime, slope);
+        List<(string, double)> currents = [];
+        HashSet<string> seen = [];
+        foreach (Joint joint in place.Bank.Parts[place.Index].Terminals)
+            if (joint.Net != CircuitDesign.Ground && seen.Add(joint.Net))
+                currents.Add((joint.Terminal, alone.F[nets[joint.Net]]));
+        // What enters ground is what the other terminals bring (Kirchhoff).
+        foreach (Joint joint in place.Bank.Parts[place.Index].Terminals)
+            if (joint.Net == CircuitDesign.Ground && seen.Add(joint.Net))
+                currents.Add((joint.Terminal, -currents.Sum(current => current.Item2)));
+        return currents;
+    }
+
+    private Pass StampAlone(PartPlace place, double[] x, double time, Regime regime, double[]? slope = null)
+    {
         Pass alone = NewPass();
         alone.Temperature = Temperature;
         x.CopyTo(alone.X, 0);
@@ -180,16 +204,7 @@ public sealed class Circuit
         place.Bank.Stamp(alone, place.Index, place.Index + 1);
         if (slope is not null)
             SparseShare.Multiply(Pattern, alone.C, slope, alone.F);
-        List<(string, double)> currents = [];
-        HashSet<string> seen = [];
-        foreach (Joint joint in place.Bank.Parts[place.Index].Terminals)
-            if (joint.Net != CircuitDesign.Ground && seen.Add(joint.Net))
-                currents.Add((joint.Terminal, alone.F[nets[joint.Net]]));
-        // What enters ground is what the other terminals bring (Kirchhoff).
-        foreach (Joint joint in place.Bank.Parts[place.Index].Terminals)
-            if (joint.Net == CircuitDesign.Ground && seen.Add(joint.Net))
-                currents.Add((joint.Terminal, -currents.Sum(current => current.Item2)));
-        return currents;
+        return alone;
     }
 
     /// <summary>The slot of an unknown's own diagonal.</summary>

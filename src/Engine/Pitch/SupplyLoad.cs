@@ -23,10 +23,7 @@ public sealed record SupplyLoad(ImmutableArray<RailLoad> Rails)
         [
             .. voice.Supply.Rails.Select(rail => new RailLoad(
                 rail.Name,
-                circuit
-                    .Currents(SupplyWiring.Net(rail.Name), state.X, 0, Regime.Rest)
-                    .Where(current => current.Terminal == "plus")
-                    .Sum(current => Math.Abs(current.Amperes)),
+                Math.Abs(circuit.Current(SupplyWiring.Net(rail.Name), "plus", state.X, 0, Regime.Rest)),
                 rail.Limit
             )),
         ];

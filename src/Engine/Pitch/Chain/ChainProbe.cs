@@ -94,7 +94,7 @@ internal sealed class ChainProbe(Voice trimmed, double[] notes)
     {
         foreach (string buffer in buffers)
         {
-            double output = circuit.Currents(buffer, state.X, 0, Regime.Rest).First(c => c.Terminal == "out").Amperes;
+            double output = circuit.Current(buffer, "out", state.X, 0, Regime.Rest);
             double left = circuit[buffer, "current limit"] - Math.Abs(output);
             if (left < least.Amps)
                 least = (left, buffer);
