@@ -75,8 +75,10 @@ internal struct DiodeLaw
     {
         if (v >= 0 || !breaks)
             return Junction.Limit(v, ref last, slope, critical, ref held);
+        bool isHeld = false;
         double lastOver = -(last + breakVoltage);
-        double over = Junction.Limit(-(v + breakVoltage), ref lastOver, breakSlope, breakCritical, ref held);
-        return last = -(over + breakVoltage);
+        double over = Junction.Limit(-(v + breakVoltage), ref lastOver, breakSlope, breakCritical, ref isHeld);
+        held |= isHeld;
+        return last = isHeld ? -(over + breakVoltage) : v;
     }
 }

@@ -42,12 +42,13 @@ internal static class Junction
     /// <param name="held">Set when the result is not v.</param>
     public static double Limit(double v, ref double last, double slope, double critical, ref bool held)
     {
-        // NaN compares false: a first voltage is taken as one from below.
-        double from = last >= critical ? last : critical;
+        // NaN compares false: a first voltage is taken as one from below. The share of the slope is for rounding.
+        bool isUp = last > critical - 0.01 * slope;
+        double from = isUp ? Math.Max(last, critical) : critical;
         double step = v - from;
         if (step > 2 * slope)
         {
-            v = last >= critical ? from + slope * Math.Log(1 + step / slope) : critical;
+            v = isUp ? from + slope * Math.Log(1 + step / slope) : critical;
             held = true;
         }
         return last = v;

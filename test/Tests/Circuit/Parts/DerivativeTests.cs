@@ -76,6 +76,55 @@ public sealed class DerivativeTests
         }
     }
 
+    [Theory]
+    [MemberData(nameof(Samples))]
+    public void Holding_back_ends_where_the_equations_themselves_are(string sample)
+    {
+        EquationBench bench = new(SampleParts.All[sample]);
+        Random random = new(20_263);
+        for (int i = 0; i < States; i++)
+        {
+            double[] x = State(random, bench);
+            bench.Evaluate(x);
+            double[] f = (double[])bench.Pass.F.Clone();
+            double[] q = (double[])bench.Pass.Q.Clone();
+            foreach (PartBank bank in bench.Banks)
+                bank.Forget();
+            bench.Pass.Limiting = true;
+            int passes = 0;
+            do
+            {
+                bench.Pass.Limited = false;
+                bench.Evaluate(x);
+            } while (bench.Pass.Limited && ++passes < 5000);
+            bench.Pass.Limiting = false;
+            Assert.False(bench.Pass.Limited, $"still held back after {passes} passes, seed 20263, state {i}");
+            Assert.Equal(f, bench.Pass.F);
+            Assert.Equal(q, bench.Pass.Q);
+        }
+    }
+
+    [Theory]
+    [MemberData(nameof(Samples))]
+    public void Parts_stamped_one_by_one_sum_up_to_the_bank(string sample)
+    {
+        EquationBench bench = new(SampleParts.All[sample]);
+        double[] x = State(new(20_264), bench);
+        bench.Evaluate(x);
+        double[] whole = [.. bench.Pass.F, .. bench.Pass.Q, .. bench.Pass.G, .. bench.Pass.C];
+        double[] sum = new double[whole.Length];
+        foreach (PartBank bank in bench.Banks)
+            for (int part = 0; part < bank.Count; part++)
+            {
+                bench.Evaluate(x, bank, part);
+                double[] one = [.. bench.Pass.F, .. bench.Pass.Q, .. bench.Pass.G, .. bench.Pass.C];
+                for (int i = 0; i < sum.Length; i++)
+                    sum[i] += one[i];
+            }
+        for (int i = 0; i < sum.Length; i++)
+            Assert.Equal(whole[i], sum[i], 1e-12 * Math.Abs(whole[i]) + 1e-20);
+    }
+
     /// <summary>Turns every latch over and stops the clock within the ramp that follows.</summary>
     private static void SendOutputsOnTheirWay(EquationBench bench, double time)
     {

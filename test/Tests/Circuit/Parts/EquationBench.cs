@@ -46,22 +46,42 @@ internal sealed class EquationBench
     /// <summary>f, q, G and C at a state, the constant share included.</summary>
     public void Evaluate(double[] x)
     {
+        Clear(x);
+        foreach (PartBank bank in Banks)
+            bank.StampConstant(Pass, 0, bank.Count);
+        AddConstantShare();
+        foreach (PartBank bank in Banks)
+            bank.Stamp(Pass, 0, bank.Count);
+        Pass.F[0] = Pass.Q[0] = Pass.G[0] = Pass.C[0] = 0;
+    }
+
+    /// <summary>The same of one part alone.</summary>
+    public void Evaluate(double[] x, PartBank bank, int part)
+    {
+        Clear(x);
+        bank.StampConstant(Pass, part, part + 1);
+        AddConstantShare();
+        bank.Stamp(Pass, part, part + 1);
+        Pass.F[0] = Pass.Q[0] = Pass.G[0] = Pass.C[0] = 0;
+    }
+
+    private void Clear(double[] x)
+    {
         x.CopyTo(Pass.X, 0);
         Pass.X[0] = 0;
         Array.Clear(Pass.F);
         Array.Clear(Pass.Q);
         Array.Clear(Pass.G);
         Array.Clear(Pass.C);
-        foreach (PartBank bank in Banks)
-            bank.StampConstant(Pass, 0, bank.Count);
+    }
+
+    private void AddConstantShare()
+    {
         for (int slot = 1; slot < Pass.G.Length; slot++)
         {
             Pass.F[assembly.Rows[slot]] += Pass.G[slot] * Pass.X[assembly.Columns[slot]];
             Pass.Q[assembly.Rows[slot]] += Pass.C[slot] * Pass.X[assembly.Columns[slot]];
         }
-        foreach (PartBank bank in Banks)
-            bank.Stamp(Pass, 0, bank.Count);
-        Pass.F[0] = Pass.Q[0] = 0;
     }
 
     public double[,] Dense(double[] slots)
