@@ -96,7 +96,7 @@ internal static class ProofTables
             [("followers", false), .. chain.Points.Where(IsShown).Select(point => ($"{point.Followers}", true))]
         );
         AddRow(table, "error, cents", chain, point => Figures.SignedCents(point.WorstCents));
-        AddRow(table, "drive left, mA", chain, point => $"{1e3 * point.DriveLeftAmps:0.0}");
+        AddRow(table, "drive left, mA", chain, point => double.IsFinite(point.DriveLeftAmps) ? $"{1e3 * point.DriveLeftAmps:0.0}" : "-");
         AddRow(table, "peaking, dB", chain, point => double.IsPositiveInfinity(point.PeakingDb) ? "unst." : $"{point.PeakingDb:0.0}");
         AddRow(table, "ground, mV", chain, point => $"{1e3 * point.GroundOffsetVolts:0.00}");
         AddRow(table, "", chain, point => point.Passed ? "pass" : "MISS");

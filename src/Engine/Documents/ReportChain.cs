@@ -78,7 +78,7 @@ internal static class ReportChain
             string peaking = double.IsPositiveInfinity(point.PeakingDb) ? "unstable" : $"{point.PeakingDb:0.0} dB";
             html.Append($"<tr>{ReportPage.Cell($"{point.Followers}")}{ReportPage.Cell(Figures.SignedCents(point.WorstCents) + " cents")}");
             html.Append($"<td class=\"k\">{ReportPage.Encode(point.WorstFollower)}</td>");
-            html.Append(ReportPage.Cell(Figures.Si(point.DriveLeftAmps, "A"))).Append(ReportPage.Cell(peaking));
+            html.Append(ReportPage.Cell(double.IsFinite(point.DriveLeftAmps) ? Figures.Si(point.DriveLeftAmps, "A") : "-")).Append(ReportPage.Cell(peaking));
             html.Append(ReportPage.Cell(Figures.Si(point.GroundOffsetVolts, "V"))).Append(ReportPage.Cell(Figures.Si(point.RailDropVolts, "V")));
             html.Append(point.Passed ? "<td class=\"k pass\">✓ pass</td></tr>\n" : $"<td class=\"miss\">✗ {ReportPage.Encode(point.FirstFailure ?? "MISS")}</td></tr>\n");
         }

@@ -181,7 +181,8 @@ public sealed record ChainStudy(
 /// <param name="Followers">How many.</param>
 /// <param name="WorstCents">Largest pitch error of any follower against the lead, cents; 0 with no follower.</param>
 /// <param name="WorstFollower">Which one; empty with no follower.</param>
-/// <param name="DriveLeftAmps">Least current that a link buffer has left, A; negative when it is overloaded.</param>
+/// <param name="DriveLeftAmps">Least current that a link buffer has left, A; negative when it is overloaded,
+/// infinite when nothing hangs on any.</param>
 /// <param name="PeakingDb">Peaking of the worst link buffer into the ribbon, dB; infinity when it is unstable.</param>
 /// <param name="GroundOffsetVolts">Largest offset between the lead's and a follower's 0 V, V.</param>
 /// <param name="RailDropVolts">Largest drop of a rail at a follower, V.</param>

@@ -7,12 +7,18 @@ namespace Consort.Tests.Cli;
 public sealed partial class PagesTests
 {
     [Fact]
-    public async Task The_readme_shows_the_programs_own_output()
+    public Task The_readme_shows_what_solve_prints() => IsCurrent("solve");
+
+    [Fact]
+    [Trait("Runs", "Long")]
+    public Task The_readme_shows_what_prove_prints() => IsCurrent("prove");
+
+    private static async Task IsCurrent(string verb)
     {
         string path = Path.Combine(Golden.Root, "README.md");
         string page = await File.ReadAllTextAsync(path, TestContext.Current.CancellationToken);
         string current = page;
-        foreach (Match shown in Shown().Matches(page))
+        foreach (Match shown in Shown().Matches(page).Where(shown => shown.Groups["call"].Value.StartsWith(verb, StringComparison.Ordinal)))
             current = current.Replace(shown.Value, $"<!-- consort {shown.Groups["call"].Value} -->\n```\n{await Output(shown.Groups["call"].Value)}```", StringComparison.Ordinal);
         if (Environment.GetEnvironmentVariable("CONSORT_GOLDEN") == "write")
             await File.WriteAllTextAsync(path, current, TestContext.Current.CancellationToken);
