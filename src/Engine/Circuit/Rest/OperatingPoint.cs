@@ -14,7 +14,6 @@ public sealed record RestState(double[] X, string Method, int Passes);
 public sealed class OperatingPoint
 {
     private const int MostPasses = 5000;
-    private const int MostFlips = 40;
 
     // A plain start that helps at all does so soon, and without voltages that no supply could give.
     private const int FirstPasses = 25;
@@ -30,6 +29,7 @@ public sealed class OperatingPoint
 
     private readonly Circuit circuit;
     private readonly RestNewton newton;
+    private readonly SwitchStates switches;
     private int passes;
 
     /// <summary>For one compiled circuit.</summary>
@@ -37,36 +37,30 @@ public sealed class OperatingPoint
     {
         this.circuit = circuit;
         newton = new(circuit);
+        switches = new(circuit);
     }
 
     /// <summary>Finds the operating point from a guess, or from a cold start.</summary>
     public (RestState? State, SolveFailure? Failure) Find(double[]? guess = null)
     {
         passes = 0;
+        switches.Begin();
+        newton.Begin();
         if (guess is null)
             circuit.ForgetSwitches();
         double[] x = guess is null ? new double[circuit.Length] : (double[])guess.Clone();
         string method = "";
-        for (int flip = 0; flip < MostFlips; flip++)
+        do
         {
             string? found = FindWithSwitchesHeld(ref x);
             if (found is null)
-                return (null, Failed("the operating point did not converge"));
+                return (null, NotFound());
             if (found.Length > method.Length)
                 method = found;
-            if (!SettleSwitches(x))
+            if (!switches.Settle(x))
                 return (new(x, method, passes), null);
-        }
+        } while (!switches.AreSpent && passes < MostPasses);
         return (null, Failed("the comparators find no state that lasts: give the timing capacitor 'starts at'"));
-    }
-
-    private bool SettleSwitches(double[] x)
-    {
-        bool changed = false;
-        foreach (PartBank bank in circuit.Banks)
-            if (bank is ISwitching switching)
-                changed |= switching.Settle(x);
-        return changed;
     }
 
     private string? FindWithSwitchesHeld(ref double[] x)
@@ -167,6 +161,18 @@ public sealed class OperatingPoint
         bool solved = newton.Solve(x, mostPasses, leap);
         passes += newton.Passes;
         return solved;
+    }
+
+    private SolveFailure NotFound()
+    {
+        int open = newton.OpenUnknown();
+        if (open == 0)
+            return Failed($"no operating point in {passes} passes");
+        string what =
+            circuit.Unknowns[open].Kind == UnknownKind.Voltage
+                ? "nothing sets a voltage: no path for direct current leads there"
+                : "nothing sets a current: voltages stand in parallel without a resistance";
+        return new(what, circuit.Unknowns[open].Name, 0, newton.Residual(open));
     }
 
     private SolveFailure Failed(string what)

@@ -18,6 +18,9 @@ internal sealed class RestNewton
 
     private const double Noise = 1e-6; // V
 
+    // Backward error of a linear solve, relative to the terms of each row.
+    private const double WellSolved = 1e-10;
+
     /// <summary>Where a step of backward Euler starts, and 1/h.</summary>
     private sealed record Start(double[] X, double[] Charges, double Rate);
 
@@ -27,6 +30,7 @@ internal sealed class RestNewton
     private readonly double[] residual;
     private readonly double[] step;
     private LuFactors<double>? factors;
+    private bool isSingular;
 
     public RestNewton(Circuit circuit)
     {
@@ -39,6 +43,20 @@ internal sealed class RestNewton
 
     /// <summary>Passes used by the last solve.</summary>
     public int Passes { get; private set; }
+
+    /// <summary>Takes the circuit's order of elimination, whatever the last solve came to use.</summary>
+    public void Begin()
+    {
+        if (factors?.Program != circuit.RestProgram)
+            factors = circuit.RestProgram is { } program ? new(program) : null;
+    }
+
+    /// <summary>An unknown that the last pass's equations leave open; 0 when there is none.</summary>
+    public int OpenUnknown() =>
+        isSingular && Array.TrueForAll(matrix, double.IsFinite) ? LuOrder.OpenColumn(circuit.Pattern, matrix) : 0;
+
+    /// <summary>What was left over in a row at the last pass.</summary>
+    public double Residual(int row) => Math.Abs(residual[row]);
 
     /// <summary>The largest residual of the last pass, and its row.</summary>
     public (double Size, int Row) Worst()
@@ -81,6 +99,7 @@ internal sealed class RestNewton
     private bool Run(double[] x, Start? start, int mostPasses, double leap, double near)
     {
         double last = double.PositiveInfinity;
+        bool isReordered = false;
         for (Passes = 1; Passes <= mostPasses; Passes++)
         {
             Assemble(x, start);
@@ -92,9 +111,13 @@ internal sealed class RestNewton
                 return false;
             // Sums inside the parts may have more rounding than that: gains of 2e5 behind gains, against supplies of 12 V.
             bool hasStalled = move < Noise && last < Noise && move > 0.5 * last;
-            if (!pass.Limited && (move < near || hasStalled))
-                return true;
             last = move;
+            if (pass.Limited || !(move < near || hasStalled))
+                continue;
+            if (near > Exact || isReordered || IsSolvedWell())
+                return true;
+            isReordered = true;
+            factors = null;
         }
         Passes = mostPasses;
         return false;
@@ -125,14 +148,33 @@ internal sealed class RestNewton
 
     private bool Factor()
     {
+        isSingular = false;
         if (factors is not null && factors.Factor(matrix))
             return true;
-        LuProgram? program = factors is null ? circuit.RestProgram ?? LuOrder.Find(circuit.Pattern, matrix) : LuOrder.Find(circuit.Pattern, matrix);
+        LuProgram? program = LuOrder.Find(circuit.Pattern, matrix);
+        isSingular = program is null;
         if (program is null)
             return false;
         circuit.RestProgram = program;
         factors = new(program);
         return factors.Factor(matrix);
+    }
+
+    // An order of elimination found where the op amps slept may serve the way, but loses digits at the answer.
+    private bool IsSolvedWell()
+    {
+        double[] size = new double[residual.Length];
+        double[] left = (double[])residual.Clone();
+        for (int slot = 1; slot < matrix.Length; slot++)
+        {
+            double term = matrix[slot] * step[circuit.Pattern.Columns[slot]];
+            left[circuit.Pattern.Rows[slot]] -= term;
+            size[circuit.Pattern.Rows[slot]] += Math.Abs(term);
+        }
+        for (int i = 1; i < left.Length; i++)
+            if (!(Math.Abs(left[i]) <= WellSolved * size[i]))
+                return false;
+        return true;
     }
 
     // Moves x; returns the largest move of a voltage, V. A NaN comes through.
