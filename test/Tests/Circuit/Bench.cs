@@ -88,6 +88,17 @@ internal sealed class Bench
         return run;
     }
 
+    /// <summary>A transient that begins with given voltages on nets, and 0 elsewhere.</summary>
+    public Transient StartFrom(IReadOnlyDictionary<string, double> volts, Accuracy accuracy, Tableau? tableau = null)
+    {
+        double[] x = new double[Circuit.Length];
+        foreach ((string net, double value) in volts)
+            x[Circuit.Net(net)] = value;
+        Transient run = new(Circuit, accuracy, [], tableau);
+        run.Start(x);
+        return run;
+    }
+
     /// <summary>Runs to a time and returns all unknowns there.</summary>
     public double[] After(double time, Accuracy? accuracy = null, Tableau? tableau = null)
     {

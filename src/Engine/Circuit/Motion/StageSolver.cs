@@ -17,6 +17,7 @@ internal sealed class StageSolver
     private readonly double[] matrix;
     private readonly double[] residual;
     private readonly double[] step;
+    private readonly double[] rounding;
     private readonly int[] chargeSlots;
     private LuFactors<double>? factors;
 
@@ -28,6 +29,7 @@ internal sealed class StageSolver
         matrix = new double[circuit.Pattern.Slots];
         residual = new double[circuit.Length];
         step = new double[circuit.Length];
+        rounding = new double[circuit.Length];
         if (circuit.MotionProgram is { } program)
             factors = new(program);
     }
@@ -66,7 +68,7 @@ internal sealed class StageSolver
             double size = Take(x, weights);
             if (!double.IsFinite(size) || (count > 4 && size > 2 * last))
                 return false;
-            if (!pass.Limited && (size < Converged || (count > 2 && IsAtRounding(rate, known))))
+            if (!pass.Limited && (size < Converged || (count > 2 && IsAtRounding(x, known))))
             {
                 Close(rate, known, f, q);
                 return true;
@@ -122,14 +124,16 @@ internal sealed class StageSolver
     }
 
     // In a very short step the charges are huge against what flows: the answer is then known to their rounding only.
-    private bool IsAtRounding(double rate, double[] known)
+    private bool IsAtRounding(double[] x, double[] known)
     {
+        Array.Clear(rounding);
+        int[] rows = circuit.Pattern.Rows;
+        int[] columns = circuit.Pattern.Columns;
+        for (int slot = 1; slot < matrix.Length; slot++)
+            rounding[rows[slot]] += Math.Abs(matrix[slot] * x[columns[slot]]);
         for (int i = 1; i < residual.Length; i++)
-        {
-            double sum = Math.Abs(pass.F[i]) + rate * Math.Abs(pass.Q[i]) + Math.Abs(known[i]);
-            if (!(Math.Abs(residual[i]) <= 1e-15 * sum))
+            if (!(Math.Abs(residual[i]) <= 1e-15 * (rounding[i] + Math.Abs(known[i]))))
                 return false;
-        }
         return true;
     }
 

@@ -18,6 +18,8 @@ internal sealed class Watcher
     private readonly (ISwitching Bank, int Watch)[] switches;
     private readonly Probe[] probes;
     private readonly bool[] armed;
+    private readonly bool[] isBehind; // the last crossing lies behind
+    private readonly double[] firedAt; // value at which it last fired
     private readonly double[] before;
     private readonly double[] after;
     private readonly double[] slope;
@@ -33,6 +35,8 @@ internal sealed class Watcher
         this.probes = [.. probes];
         int count = switches.Length + this.probes.Length;
         (armed, before, after, slope) = (new bool[count], new double[count], new double[count], new double[count]);
+        (isBehind, firedAt) = (new bool[count], new double[count]);
+        Array.Fill(isBehind, true);
     }
 
     public int Count => armed.Length;
@@ -59,7 +63,9 @@ internal sealed class Watcher
             double value = Value(i, x, time);
             slope[i] = h > 0 ? (value - before[i]) / h : 0;
             before[i] = value;
-            if (value < -Arm)
+            if (value > 0)
+                isBehind[i] = true;
+            if (value < -Arm && (isBehind[i] || value < firedAt[i] - Arm))
                 armed[i] = true;
         }
     }
@@ -109,6 +115,12 @@ internal sealed class Watcher
     {
         armed[watch] = false;
         if (watch < switches.Length)
-            switches[watch].Bank.Cross(switches[watch].Watch, time);
+        {
+            switches[watch].Bank.Cross(switches[watch].Watch, time); // from here on it watches for the way back
+            return;
+        }
+        // A probe may fire a picosecond before its level: it is not to fire again on the same way up.
+        isBehind[watch] = before[watch] > 0;
+        firedAt[watch] = before[watch];
     }
 }

@@ -73,7 +73,7 @@ public sealed class PitchTests
     [Fact]
     public void Two_simulated_saw_cores_3_cents_apart_beat_at_0_763_hertz()
     {
-        // The same row as above, from the periods of two cores whose currents stand 3 cents apart. The resets take 20 ps.
+        // The same row as above, from the periods of two cores whose currents stand 3 cents apart. The resets take 250 ps.
         Bench bench = new(
             $$"""
             circuit:
