@@ -29,6 +29,10 @@ internal static class ChainMend
         if (failed.Stability.Loop.PeakingDb > ChainLimit.PeakingLimitDb)
             return $"a larger resistor between {failed.Stability.Buffer} and the header, with a small capacitor from the op amp's output to its input";
         (double before, _) = ChainLimit.WorstShift(failed, states);
+        if (Math.Abs(before) <= probe.Limits.FollowerCents)
+            return failed.RailLoads.FirstOrDefault(rail => rail.Amps > rail.Limit) is { Rail: { } rail }
+                ? $"a supply that gives more on the {rail} rail"
+                : null;
         string? best = null;
         double least = 0.9 * Math.Abs(before);
         foreach (Suspect suspect in Suspects)

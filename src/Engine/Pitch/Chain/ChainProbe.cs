@@ -31,6 +31,9 @@ internal sealed record ChainState(
 /// <summary>Reads a link with a number of followers from operating points and small signals.</summary>
 internal sealed class ChainProbe(Voice trimmed, double[] notes)
 {
+    /// <summary>What the maker asks.</summary>
+    public Limits Limits => trimmed.Limits;
+
     /// <summary>The state; <paramref name="change"/> may idealise something first.</summary>
     public (ChainState? State, SolveFailure? Failure) Read(
         int followers,

@@ -23,10 +23,21 @@ internal static class DriftClaim
             "cents",
             passed,
             $"{worst.Oscillator} at {worst.AtControlVolts:G3} V and {worst.Kelvin - 273.15:F0} °C: {worst.Cause}",
-            passed ? null : "a tempco resistor nearer to what the converter needs (see --why drift), or a capacitor with less tempco",
+            passed ? null : Mend(sheet, worst),
             why
         );
     }
+
+    private static string Mend(OscillatorSheet sheet, TemperatureShift shift) =>
+        Lines(sheet, shift.AtControlVolts, shift.Kelvin - Prover.BenchKelvin).Cast<(TempcoLine Line, double Cents)?>().FirstOrDefault()
+            is { } largest
+            ? largest.Line.Part.Kind.Word switch
+            {
+                "voltage source" => $"a reference of less tempco between {largest.Line.Part.Name} and what sets the pitch",
+                "resistor" => $"another tempco in {largest.Line.Part.Name}: kT/q of the converter asks for 3354 ppm/K at 25 °C of the whole divider",
+                _ => $"{largest.Line.Part.Name} with less tempco",
+            }
+            : "a resistor of about +3350 ppm/K in the converter's divider: nothing cancels kT/q";
 
     /// <summary>Every oscillator's move to the other temperatures, over the octaves that are asked for.</summary>
     public static ImmutableArray<TemperatureShift> Shifts(Voice voice, OscillatorSheet[] sheets) =>
