@@ -24,14 +24,15 @@ internal static class ReasonTree
     {
         string figure = reason.Value is { } value ? Figures.WithUnit(value, reason.Unit ?? "") + "  " : "";
         string indent = new(' ', 2 * depth);
-        foreach (string line in Fold(figure + reason.Text, screen.Width - indent.Length - 2))
+        foreach (string text in ReportPage.ReasonLines(reason, reason.Unit ?? ""))
         {
-            screen.Line(indent + line);
-            indent = new(' ', 2 * depth + 2);
+            foreach (string line in Fold(figure + text, screen.Width - indent.Length - 2))
+            {
+                screen.Line(indent + line);
+                indent = new(' ', 2 * depth + 2);
+            }
+            figure = "";
         }
-        if (reason.Part is { } part)
-            foreach (string line in Fold(ReportPage.PartText(part, reason.Unit ?? ""), screen.Width - 2 * depth - 4))
-                screen.Line(new string(' ', 2 * depth + 2) + line);
         foreach (Reason child in reason.Children)
             Print(screen, child, depth + 1);
     }

@@ -69,8 +69,17 @@ public interface ISwitching
     /// <summary>The event happened. The bank latches it.</summary>
     void Cross(int watch, double time);
 
-    /// <summary>At rest: takes the states that fit the voltages; false when nothing had to change.</summary>
-    bool Settle(double[] x);
+    /// <summary>At rest: takes the state of one watch that fits the voltages; false when nothing had to change.</summary>
+    bool Settle(int watch, double[] x);
+
+    /// <summary>The same for all watches.</summary>
+    bool Settle(double[] x)
+    {
+        bool changes = false;
+        for (int watch = 0; watch < Watches; watch++)
+            changes |= Settle(watch, x);
+        return changes;
+    }
 
     /// <summary>The part that a watch belongs to.</summary>
     int PartOf(int watch);

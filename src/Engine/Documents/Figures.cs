@@ -24,6 +24,10 @@ public static class Figures
         return text.AsSpan(1).ContainsAnyExcept('0', '.') ? text : text.TrimStart('+', '-');
     }
 
+    /// <summary>A signed figure that may be small: two digits where two places would not show it.</summary>
+    public static string SignedFine(double value) =>
+        Math.Abs(value) is >= 1e-7 and < 0.01 ? $"{(value > 0 ? "+" : "-")}{QuantityText.Digits(Math.Abs(value), 2)}" : SignedCents(value);
+
     /// <summary>A claim's figure: three or so digits, trailing zeros dropped only from whole counts.</summary>
     public static string Plain(double value)
     {
@@ -43,7 +47,7 @@ public static class Figures
     {
         bool isOne = value == 1 && unit.EndsWith('s') && unit.Length > 1;
         string single = unit.EndsWith("sses", StringComparison.Ordinal) ? unit[..^2] : unit[..^Math.Min(1, unit.Length)];
-        return unit.Length == 0 ? Plain(value) : $"{Plain(value)} {(isOne ? single : unit)}";
+        return unit.Length == 0 || double.IsNaN(value) ? Plain(value) : $"{Plain(value)} {(isOne ? single : unit)}";
     }
 
     /// <summary>A value in SI units with a prefix: <c>4.7 kΩ</c>, <c>50 µV</c>, <c>0.3 Ω</c>. A value without unit is

@@ -46,9 +46,15 @@ public static partial class ReportPage
     /// <summary>What the lead carries and what fails first, in one or two sentences.</summary>
     public static string LinkSentence(ChainStudy chain, int? asked) => ReportChain.Sentence(chain, asked);
 
-    /// <summary>What a leaf of a claim's chain says of its part: value, and how far the figure moves with it.</summary>
+    /// <summary>What one step of a claim's chain says after its figure.</summary>
     /// <param name="unit">Unit of the figure.</param>
-    public static string PartText(PartReason part, string unit) => ReportReasons.PartText(part, unit);
+    public static IEnumerable<string> ReasonLines(Reason reason, string unit)
+    {
+        if (!ReportReasons.NamesOnlyThePart(reason))
+            yield return reason.Text;
+        if (reason.Part is { } part)
+            yield return ReportReasons.PartText(part, unit);
+    }
 
     /// <summary>A trim's purpose in words.</summary>
     public static string TrimWord(TrimPurpose purpose) => ReportTrims.Word(purpose);

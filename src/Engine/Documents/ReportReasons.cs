@@ -19,17 +19,26 @@ internal static class ReportReasons
     }
 
     internal static string PartText(PartReason part, string unit) =>
-        $"{part.Part} {part.Parameter} = {Figures.Si(part.Value, part.Unit)}; {Figures.SignedCents(part.Sensitivity)} {unit}".TrimEnd()
+        $"{part.Part} {part.Parameter} = {Figures.Si(part.Value, part.Unit)}; {Figures.SignedFine(part.Sensitivity)} {unit}".TrimEnd()
         + $" for {part.SensitivityPer} more";
+
+    /// <summary>True when a leaf's words are no more than its part and parameter, which its value names again.</summary>
+    internal static bool NamesOnlyThePart(Reason reason) =>
+        reason.Part is { } part && reason.Text == $"{part.Part}: {part.Parameter}";
 
     private static void Append(StringBuilder html, Reason reason)
     {
         html.Append("<li>");
         if (reason.Value is { } value)
             html.Append($"<b>{ReportPage.Number(Figures.WithUnit(value, reason.Unit ?? ""))}</b> ");
-        html.Append(ReportPage.Encode(reason.Text));
+        bool isPlain = NamesOnlyThePart(reason);
+        if (!isPlain)
+            html.Append(ReportPage.Encode(reason.Text));
         if (reason.Part is { } part)
-            html.Append($" <span class=\"soft\">({ReportPage.Number(PartText(part, reason.Unit ?? ""))})</span>");
+        {
+            string text = ReportPage.Number(PartText(part, reason.Unit ?? ""));
+            html.Append(isPlain ? text : $" <span class=\"soft\">({text})</span>");
+        }
         if (!reason.Children.IsEmpty)
         {
             html.Append("\n<ul>\n");

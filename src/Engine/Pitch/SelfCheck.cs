@@ -66,7 +66,9 @@ internal sealed class SelfCheck(PlayedVoice voice, OscillatorSheet[] sheets, int
     {
         const double Move = 1e-3;
         OscillatorSheet sheet = sheets[0];
-        BudgetLine? line = sheet.Budget.Spread.FirstOrDefault(l => l.Parameter == "tolerance");
+        BudgetLine? line = sheet.Budget.Spread.FirstOrDefault(l =>
+            l.Parameter == "tolerance" && l.Part.StartsWith(sheet.Oscillator.Name + "/", StringComparison.Ordinal)
+        );
         if (line is null)
             return new("effects of parts by slopes", 0, "%", "no part of this voice has a tolerance that matters");
         PlayedVoice twin = voice.Twin();

@@ -87,10 +87,10 @@ public sealed class SoloOscillator
 
     /// <summary>A new run of the piece; it eliminates in the order of the first one, so that bits do not depend on what
     /// was run before.</summary>
-    public Transient Run()
+    public Transient Run(Accuracy? accuracy = null)
     {
         piece.Circuit.MotionProgram = program;
-        return new(piece.Circuit, voice.Accuracy, [probe]);
+        return new(piece.Circuit, accuracy ?? voice.Accuracy, [probe]);
     }
 
     /// <summary>Accepted steps of all readings.</summary>

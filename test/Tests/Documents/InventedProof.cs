@@ -39,7 +39,7 @@ internal static class InventedProof
         new("drift", "Largest move of any note, 15 °C to 35 °C", 26.3, 20, LimitSense.AtMost, "cents", false,
             "drift of fourth/C5, polystyrene", "a capacitor within 30 ppm/K (C0G) in place of fourth/C5",
             new("largest move of any note", 26.3, "cents", null,
-                [new("timing capacitor", 25.9, "cents", new("fourth/C5", "tempco", -120e-6, "", 0.0173, "1 ppm/K"), [])]));
+                [new("fourth/C5: tempco", 25.9, "cents", new("fourth/C5", "tempco", -120e-6, "", 0.0173, "1 ppm/K"), [])]));
 
     private static Claim Follower() =>
         new("follower error", "Worst follower against the lead, 1 V to 6 V", 1.02, 3, LimitSense.AtMost, "cents", true,

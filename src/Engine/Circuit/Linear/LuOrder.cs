@@ -15,15 +15,14 @@ internal static class LuOrder
     public static LuProgram? Find(SparsePattern pattern, ReadOnlySpan<double> values)
     {
         Elimination work = new(pattern, values);
-        int size = pattern.Size;
-        for (int step = 0; step < size; step++)
-        {
-            (int row, int column) = work.BestPivot(Threshold);
-            if (row < 0)
-                return null;
-            work.Eliminate(row, column);
-        }
-        return work.ToProgram();
+        return work.Finish() ? work.ToProgram() : null;
+    }
+
+    /// <summary>A column that a singular matrix leaves without a pivot; 0 when it is not singular.</summary>
+    public static int OpenColumn(SparsePattern pattern, ReadOnlySpan<double> values)
+    {
+        Elimination work = new(pattern, values);
+        return work.Finish() ? 0 : work.FirstLeft;
     }
 
     private sealed class Elimination
@@ -66,6 +65,22 @@ internal static class LuOrder
             foreach (int column in row.Keys)
                 row[column] /= largest;
         }
+
+        /// <summary>Eliminates all that can be.</summary>
+        public bool Finish()
+        {
+            for (int step = 0; step < pattern.Size; step++)
+            {
+                (int row, int column) = BestPivot(Threshold);
+                if (row < 0)
+                    return false;
+                Eliminate(row, column);
+            }
+            return true;
+        }
+
+        /// <summary>The first column that is left.</summary>
+        public int FirstLeft => shortest.Min.Column;
 
         // Looks through the few shortest columns only (Zlatev's restriction of Markowitz's search): the best of those is
         // rarely worse than the best of all, and the search no longer grows with the square of the size.

@@ -22,6 +22,9 @@ public sealed class Transient
     /// shorter steps the charges' rounding over the step would show as noise in nets that carry no charge.</summary>
     internal const double Resolution = 1e-12;
 
+    // In steps as short as an event's landing the error estimate is rounding: they are taken as they are.
+    private const double Unquestioned = 4 * Resolution;
+
     private const double Safety = 0.85;
     private const double MostGrowth = 5;
     private const int MostTries = 60;
@@ -111,7 +114,7 @@ public sealed class Transient
                 continue;
             }
             double error = FixedStep > 0 ? 0 : maker.LocalError();
-            if (!(error <= 1))
+            if (!(error <= 1) && h > Unquestioned)
             {
                 Rejected++;
                 h *= double.IsFinite(error) ? Math.Max(0.1, Safety * Math.Pow(error, -Exponent)) : 0.1;

@@ -65,13 +65,8 @@ internal sealed class AnalogSwitchBank : PartBank, ISwitching, ICornered
     public void Cross(int watch, double time) => latches.Toggle(watch, time);
 
     /// <inheritdoc/>
-    public bool Settle(double[] x)
-    {
-        bool changes = false;
-        for (int i = 0; i < Count; i++)
-            changes |= latches.Settle(i, latches.IsHigh(i) != Watch(i, x, 0) > 0);
-        return changes;
-    }
+    public bool Settle(int watch, double[] x) =>
+        latches.Settle(watch, latches.IsHigh(watch) != Watch(watch, x, 0) > 0);
 
     /// <inheritdoc/>
     public int PartOf(int watch) => watch;

@@ -8,6 +8,9 @@ internal static class Junction
     /// <summary>Below this exponent exp is taken as 0: 2e-35 is lost beside the 1 that is always subtracted.</summary>
     private const double Floor = -80;
 
+    private const double ConductingCurrent = 1e-5; // A
+    private const double FoldsToFirst = 9.2; // from there to 0.1 A
+
     /// <summary>exp(x), followed by its tangent past a knee: finite, monotone, with a continuous slope.</summary>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static double Exp(double x, double knee, out double slope)
@@ -26,9 +29,11 @@ internal static class Junction
     /// <summary>The exponent at which a junction would carry 10 kA: past it a guess is wild, not physical.</summary>
     public static double Knee(double saturation) => saturation > 0 ? Math.Clamp(Math.Log(1e4 / saturation), 1, 600) : 0;
 
-    /// <summary>The voltage at which the exponential's curvature is strongest, n·VT·ln(n·VT/(√2·Is)).</summary>
+    /// <summary>Where a junction counts as conducting, n·VT·ln(10 µA/Is): a rise from below stops there. The usual point,
+    /// that of the strongest curvature in one ohm, lies near 20 mA: circuits of kilohms climb down from it e-fold by
+    /// e-fold.</summary>
     public static double Critical(double slope, double saturation) =>
-        saturation > 0 ? slope * Math.Log(slope / (Math.Sqrt(2) * saturation)) : double.PositiveInfinity;
+        saturation > 0 ? slope * Math.Log(ConductingCurrent / saturation) : double.PositiveInfinity;
 
     /// <summary>
     /// Logarithmic limiting of a junction voltage against the last pass (W. J. McCalla, Fundamentals of Computer-Aided
@@ -42,13 +47,16 @@ internal static class Junction
     /// <param name="held">Set when the result is not v.</param>
     public static double Limit(double v, ref double last, double slope, double critical, ref bool held)
     {
-        // NaN compares false: a first voltage is taken as one from below. The share of the slope is for rounding.
+        // A first voltage is a good guess unless it asks for more than 0.1 A. The share of the slope is for rounding.
         bool isUp = last > critical - 0.01 * slope;
-        double from = isUp ? Math.Max(last, critical) : critical;
+        double from =
+            isUp ? Math.Max(last, critical)
+            : double.IsNaN(last) ? critical + FoldsToFirst * slope
+            : critical;
         double step = v - from;
         if (step > 2 * slope)
         {
-            v = isUp ? from + slope * Math.Log(1 + step / slope) : critical;
+            v = isUp ? from + slope * Math.Log(1 + step / slope) : from;
             held = true;
         }
         return last = v;

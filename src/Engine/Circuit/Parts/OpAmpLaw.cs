@@ -11,9 +11,9 @@ internal struct OpAmpLaw
     private const double WallKnee = 6; // 40 V at the input: more than any supply
     private const double WallSure = 60 * WallWidth;
 
-    /// <summary>What a conductance that helps a hard start takes off the gain, V per V and S: at 10 mS the gain is one,
-    /// and it comes back as that conductance goes. Loops of high gain through a junction need it.</summary>
-    public const double Softness = 100;
+    /// <summary>What a conductance that helps a hard start takes off the gain, V per V and S: at 10 µS the gain is one, and it
+    /// comes back as that conductance goes. Loops of high gain through a junction need it.</summary>
+    public const double Softness = 1e5;
 
     public InputRange Range;
     public LimitedOutput Output;

@@ -7,16 +7,29 @@ namespace Consort.Engine.Circuit.Rest;
 public sealed record RestState(double[] X, string Method, int Passes);
 
 /// <summary>
-/// The operating point: plain Newton with junction limiting; when that fails, damped, then gmin stepping, source
-/// stepping, and at last creeping to rest in time as the circuit itself would after power-up.
+/// The operating point: plain Newton with junctions and outputs held back; when that fails, the circuit made tame by
+/// conductances across its junctions and lossy op amps, which go away in steps (gmin stepping); at last creeping to rest
+/// in time, as the circuit itself would after power-up. Comparators and switches take states that fit in between.
 /// </summary>
 public sealed class OperatingPoint
 {
+    private const int MostPasses = 5000;
+
+    // A plain start that helps at all does so soon, and without voltages that no supply could give.
+    private const int FirstPasses = 25;
+    private const double FirstLeap = 1e4;
+
     private const int PlainPasses = 60;
-    private const int MostFlips = 40;
+    private const int StepPasses = 20;
+    private const int FewPasses = 5;
+
+    private const double FirstGmin = 1e-5; // S
+    private const double LeastGmin = 1e-12;
+    private const double MostGmin = 10;
 
     private readonly Circuit circuit;
     private readonly RestNewton newton;
+    private readonly SwitchStates switches;
     private int passes;
 
     /// <summary>For one compiled circuit.</summary>
@@ -24,55 +37,47 @@ public sealed class OperatingPoint
     {
         this.circuit = circuit;
         newton = new(circuit);
+        switches = new(circuit);
     }
 
     /// <summary>Finds the operating point from a guess, or from a cold start.</summary>
     public (RestState? State, SolveFailure? Failure) Find(double[]? guess = null)
     {
         passes = 0;
+        switches.Begin();
+        newton.Begin();
         if (guess is null)
             circuit.ForgetSwitches();
         double[] x = guess is null ? new double[circuit.Length] : (double[])guess.Clone();
         string method = "";
-        for (int flip = 0; flip < MostFlips; flip++)
+        do
         {
             string? found = FindWithSwitchesHeld(ref x);
             if (found is null)
-                return (null, Failed("the operating point did not converge"));
+                return (null, NotFound());
             if (found.Length > method.Length)
                 method = found;
-            if (!SettleSwitches(x))
+            if (!switches.Settle(x))
                 return (new(x, method, passes), null);
-        }
+        } while (!switches.AreSpent && passes < MostPasses);
         return (null, Failed("the comparators find no state that lasts: give the timing capacitor 'starts at'"));
-    }
-
-    private bool SettleSwitches(double[] x)
-    {
-        bool changed = false;
-        foreach (PartBank bank in circuit.Banks)
-            if (bank is ISwitching switching)
-                changed |= switching.Settle(x);
-        return changed;
     }
 
     private string? FindWithSwitchesHeld(ref double[] x)
     {
-        (string Name, Func<double[], double[]?> Try)[] ways =
+        (string Name, Func<double[], bool> Try)[] ways =
         [
             ("Newton", Plain),
             ("gmin stepping", GminStepping),
-            ("Newton with bounded moves", Damped),
             ("creeping to rest", Creep),
-            ("source stepping", SourceStepping),
         ];
-        foreach ((string name, Func<double[], double[]?> way) in ways)
+        foreach ((string name, Func<double[], bool> way) in ways)
         {
+            double[] found = (double[])x.Clone();
             circuit.Forget();
-            double[]? found = way((double[])x.Clone());
+            bool solved = way(found);
             circuit.Pass.Gmin = 0;
-            circuit.Pass.SourceScale = 1;
-            if (found is null)
+            if (!solved)
                 continue;
             x = found;
             return name;
@@ -80,72 +85,61 @@ public sealed class OperatingPoint
         return null;
     }
 
-    private double[]? Plain(double[] x) => Solve(x, PlainPasses) ? x : null;
+    private bool Plain(double[] x) => Solve(x, FirstPasses, FirstLeap);
 
-    private double[]? Damped(double[] x) => Solve(x, 400, largestMove: 1) ? x : null;
-
-    private double[]? GminStepping(double[] x)
+    // Down from the least conductance that tames the circuit. A step that takes few passes makes the next one longer; one
+    // that fails is taken back and made shorter.
+    private bool GminStepping(double[] x)
     {
         Array.Clear(x);
-        double gmin = 1e-2;
+        double gmin = FirstGmin;
+        while (!TryGmin(gmin, x, PlainPasses, double.PositiveInfinity))
+            if ((gmin *= 10) > MostGmin)
+                return false;
         double ratio = 10;
-        double[] good = (double[])x.Clone();
-        circuit.Pass.Gmin = gmin;
-        if (!Solve(x, PlainPasses))
-            return null;
-        while (gmin > 1e-13 && ratio > 1.01)
+        while (gmin > LeastGmin)
         {
-            x.CopyTo(good, 0);
-            circuit.Pass.Gmin = gmin / ratio;
-            if (Solve(x, PlainPasses))
+            if (ratio < 1.01 || passes > MostPasses)
+                return false;
+            double leap = 10 * newton.LargestVoltage(x) + 1;
+            if (TryGmin(gmin / ratio, x, StepPasses, leap))
             {
                 gmin /= ratio;
-                ratio = Math.Min(ratio * 1.5, 100);
-                continue;
+                ratio *= newton.Passes <= FewPasses ? 10 : 1;
             }
-            good.CopyTo(x, 0);
-            ratio = Math.Sqrt(ratio);
+            else
+                ratio = Math.Sqrt(ratio);
         }
         circuit.Pass.Gmin = 0;
-        return Solve(x, PlainPasses) ? x : null;
+        return Solve(x, PlainPasses, double.PositiveInfinity);
     }
 
-    private double[]? SourceStepping(double[] x)
+    private bool TryGmin(double gmin, double[] x, int mostPasses, double leap)
     {
-        Array.Clear(x);
-        double scale = 0;
-        double move = 0.05;
-        double[] good = (double[])x.Clone();
-        while (scale < 1 && move > 1e-6)
+        double[] before = (double[])x.Clone();
+        circuit.Pass.Gmin = gmin;
+        bool solved = newton.Approach(x, mostPasses, leap);
+        passes += newton.Passes;
+        if (!solved)
         {
-            double next = Math.Min(1, scale + move);
-            circuit.Pass.SourceScale = next;
-            if (Solve(x, PlainPasses))
-            {
-                scale = next;
-                x.CopyTo(good, 0);
-                move *= 1.5;
-                continue;
-            }
-            good.CopyTo(x, 0);
+            before.CopyTo(x, 0);
             circuit.Forget();
-            move /= 4;
         }
-        return scale >= 1 ? x : null;
+        return solved;
     }
 
     // What the circuit itself does after power-up, in steps of backward Euler that grow until nothing moves.
-    private double[]? Creep(double[] x)
+    private bool Creep(double[] x)
     {
-        double h = 1e-9;
+        double h = 1e-8;
         double[] from = (double[])x.Clone();
         double[] charges = new double[x.Length];
-        for (int step = 0; step < 3000 && h > 1e-16; step++)
+        while (passes < MostPasses && h > 1e-16)
         {
             from.CopyTo(circuit.Pass.X, 0);
             circuit.Evaluate(0, Regime.Rest);
             circuit.Pass.Q.CopyTo(charges, 0);
-            bool solved = newton.Creep(x, from, charges, h, 25);
+            bool solved = newton.Creep(x, from, charges, h, StepPasses);
             passes += newton.Passes;
             if (!solved)
             {
@@ -154,21 +148,31 @@ public sealed class OperatingPoint
                 h /= 8;
                 continue;
             }
+            if (h > 1e3)
+                return Solve(x, PlainPasses, double.PositiveInfinity);
             x.CopyTo(from, 0);
-            h *= newton.Passes < 12 ? 3 : 1.5;
-            if (h > 1e3 && Solve(x, PlainPasses))
-                return x;
-            if (h > 1e9)
-                return null;
+            h *= newton.Passes <= FewPasses ? 10 : 3;
         }
-        return null;
+        return false;
     }
 
-    private bool Solve(double[] x, int mostPasses, double largestMove = double.PositiveInfinity)
+    private bool Solve(double[] x, int mostPasses, double leap)
     {
-        bool solved = newton.Solve(x, mostPasses, largestMove);
+        bool solved = newton.Solve(x, mostPasses, leap);
         passes += newton.Passes;
         return solved;
+    }
+
+    private SolveFailure NotFound()
+    {
+        int open = newton.OpenUnknown();
+        if (open == 0)
+            return Failed($"no operating point in {passes} passes");
+        string what =
+            circuit.Unknowns[open].Kind == UnknownKind.Voltage
+                ? "nothing sets a voltage: no path for direct current leads there"
+                : "nothing sets a current: voltages stand in parallel without a resistance";
+        return new(what, circuit.Unknowns[open].Name, 0, newton.Residual(open));
     }
 
     private SolveFailure Failed(string what)

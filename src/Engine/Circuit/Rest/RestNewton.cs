@@ -8,19 +8,29 @@ namespace Consort.Engine.Circuit.Rest;
 /// </summary>
 internal sealed class RestNewton
 {
-    private const double RelativeStep = 1e-9;
-    private const double VoltageStep = 1e-12;
-    private const double CurrentStep = 1e-15;
     private const double Stray = 1e-12; // F, from every net to ground while creeping to rest
+
+    // Newton squares its error: a move of 10 nV against bends of 25 mV leaves 2e-15 V behind.
+    private const double Exact = 1e-8; // V
+
+    // A third of a junction's e-fold: from there Newton converges.
+    private const double Near = 0.01; // V
+
+    private const double Noise = 1e-6; // V
+
+    // Backward error of a linear solve, relative to the terms of each row.
+    private const double WellSolved = 1e-10;
+
+    /// <summary>Where a step of backward Euler starts, and 1/h.</summary>
+    private sealed record Start(double[] X, double[] Charges, double Rate);
 
     private readonly Circuit circuit;
     private readonly Pass pass;
     private readonly double[] matrix;
     private readonly double[] residual;
     private readonly double[] step;
-    private readonly double[] rounding;
-    private double largestVoltageMove;
     private LuFactors<double>? factors;
+    private bool isSingular;
 
     public RestNewton(Circuit circuit)
     {
@@ -29,11 +39,24 @@ internal sealed class RestNewton
         matrix = new double[circuit.Pattern.Slots];
         residual = new double[circuit.Length];
         step = new double[circuit.Length];
-        rounding = new double[circuit.Length];
     }
 
     /// <summary>Passes used by the last solve.</summary>
     public int Passes { get; private set; }
+
+    /// <summary>Takes the circuit's order of elimination, whatever the last solve came to use.</summary>
+    public void Begin()
+    {
+        if (factors?.Program != circuit.RestProgram)
+            factors = circuit.RestProgram is { } program ? new(program) : null;
+    }
+
+    /// <summary>An unknown that the last pass's equations leave open; 0 when there is none.</summary>
+    public int OpenUnknown() =>
+        isSingular && Array.TrueForAll(matrix, double.IsFinite) ? LuOrder.OpenColumn(circuit.Pattern, matrix) : 0;
+
+    /// <summary>What was left over in a row at the last pass.</summary>
+    public double Residual(int row) => Math.Abs(residual[row]);
 
     /// <summary>The largest residual of the last pass, and its row.</summary>
     public (double Size, int Row) Worst()
@@ -45,63 +68,62 @@ internal sealed class RestNewton
         return worst;
     }
 
-    /// <summary>Solves at rest from the guess x, which becomes the answer.</summary>
+    /// <summary>The largest voltage among unknowns, V.</summary>
+    public double LargestVoltage(double[] x)
+    {
+        double largest = 0;
+        for (int i = 1; i < x.Length; i++)
+            if (circuit.Unknowns[i].Kind == UnknownKind.Voltage)
+                largest = Math.Max(largest, Math.Abs(x[i]));
+        return largest;
+    }
+
+    /// <summary>Solves at rest, to the rounding of the equations, from the guess x, which becomes the answer.</summary>
     /// <param name="x">Guess and answer.</param>
     /// <param name="mostPasses">Bound on the work.</param>
-    /// <param name="largestMove">Bound on any voltage's move in one pass, V.</param>
-    public bool Solve(double[] x, int mostPasses, double largestMove = double.PositiveInfinity) =>
-        Run(x, null, null, double.PositiveInfinity, mostPasses, largestMove);
+    /// <param name="leap">A voltage that moves further in one pass, V, tells that this leads nowhere.</param>
+    public bool Solve(double[] x, int mostPasses, double leap) => Run(x, null, mostPasses, leap, Exact);
 
-    /// <summary>One step of backward Euler towards rest.</summary>
-    public bool Creep(double[] x, double[] from, double[] chargesBefore, double h, int mostPasses) =>
-        Run(x, from, chargesBefore, h, mostPasses, double.PositiveInfinity);
+    /// <summary>The same to within <see cref="Near"/>, for a point on the way.</summary>
+    public bool Approach(double[] x, int mostPasses, double leap) => Run(x, null, mostPasses, leap, Near);
 
-    private bool Run(double[] x, double[]? from, double[]? before, double h, int mostPasses, double largestMove)
+    /// <summary>One step of backward Euler towards rest, to within <see cref="Near"/>.</summary>
+    /// <param name="x">Guess and answer.</param>
+    /// <param name="from">Where the step starts.</param>
+    /// <param name="charges">Charges there.</param>
+    /// <param name="h">Its length, s.</param>
+    /// <param name="mostPasses">Bound on the work.</param>
+    public bool Creep(double[] x, double[] from, double[] charges, double h, int mostPasses) =>
+        Run(x, new(from, charges, 1 / h), mostPasses, double.PositiveInfinity, Near);
+
+    private bool Run(double[] x, Start? start, int mostPasses, double leap, double near)
     {
         double last = double.PositiveInfinity;
-        int polish = 0;
+        bool isReordered = false;
         for (Passes = 1; Passes <= mostPasses; Passes++)
         {
-            Assemble(x, from, before, h);
+            Assemble(x, start);
             if (!Factor())
                 return false;
             factors!.Solve(residual, step);
-            double size = Take(x, largestMove);
-            if (double.IsNaN(size))
+            double move = Take(x);
+            if (!(move <= leap))
                 return false;
-            if (pass.Limited || size > 1)
-            {
-                if (!pass.Limited && (HasStalled(size, last) || (largestVoltageMove <= 1 && IsAtRounding(x))))
-                    return true;
-                last = size;
+            // Sums inside the parts may have more rounding than that: gains of 2e5 behind gains, against supplies of 12 V.
+            bool hasStalled = move < Noise && last < Noise && move > 0.5 * last;
+            last = move;
+            if (pass.Limited || !(move < near || hasStalled))
                 continue;
-            }
-            // Below the tolerance Newton still gains digits: go on while it does.
-            if (size > 0.5 * last || size == 0 || ++polish > 3)
+            if (near > Exact || isReordered || IsSolvedWell())
                 return true;
-            last = size;
+            isReordered = true;
+            factors = null;
         }
+        Passes = mostPasses;
         return false;
     }
 
-    // Near the answer Newton squares its error; moves of a hundred tolerances (0.1 nV) that no longer shrink are the
-    // rounding of sums inside the parts, which the matrix does not show: gains of 2e5 against supplies of 12 V.
-    private static bool HasStalled(double size, double last) => size < 100 && last < 100 && size > 0.5 * last;
-
-    // Supply wiring has tens of siemens and volts across the sums that must cancel: the branch currents there are known
-    // to the rounding of those sums, not to the step's floor.
-    private bool IsAtRounding(double[] x)
-    {
-        Array.Clear(rounding);
-        for (int slot = 1; slot < matrix.Length; slot++)
-            rounding[circuit.Pattern.Rows[slot]] += Math.Abs(matrix[slot] * x[circuit.Pattern.Columns[slot]]);
-        for (int i = 1; i < residual.Length; i++)
-            if (!(Math.Abs(residual[i]) <= 2e-15 * rounding[i]))
-                return false;
-        return true;
-    }
-
-    private void Assemble(double[] x, double[]? from, double[]? before, double h)
+    private void Assemble(double[] x, Start? start)
     {
         x.CopyTo(pass.X, 0);
         pass.Limiting = true;
@@ -109,26 +131,28 @@ internal sealed class RestNewton
         pass.Limiting = false;
         Array.Copy(pass.G, matrix, matrix.Length);
         Array.Copy(pass.F, residual, residual.Length);
-        if (from is null)
+        if (start is null)
             return;
-        double rate = 1 / h;
+        double rate = start.Rate;
         for (int slot = 1; slot < matrix.Length; slot++)
             matrix[slot] += rate * pass.C[slot];
         for (int i = 1; i < residual.Length; i++)
         {
-            residual[i] += rate * (pass.Q[i] - before![i]);
+            residual[i] += rate * (pass.Q[i] - start.Charges[i]);
             if (circuit.Unknowns[i].Kind != UnknownKind.Voltage || circuit.Unknowns[i].IsInner)
                 continue;
             matrix[circuit.DiagonalSlot(i)] += rate * Stray;
-            residual[i] += rate * Stray * (x[i] - from[i]);
+            residual[i] += rate * Stray * (x[i] - start.X[i]);
         }
     }
 
     private bool Factor()
     {
+        isSingular = false;
         if (factors is not null && factors.Factor(matrix))
             return true;
-        LuProgram? program = factors is null ? circuit.RestProgram ?? LuOrder.Find(circuit.Pattern, matrix) : LuOrder.Find(circuit.Pattern, matrix);
+        LuProgram? program = LuOrder.Find(circuit.Pattern, matrix);
+        isSingular = program is null;
         if (program is null)
             return false;
         circuit.RestProgram = program;
@@ -136,26 +160,34 @@ internal sealed class RestNewton
         return factors.Factor(matrix);
     }
 
-    // Moves x and returns the move in units of the tolerance.
-    private double Take(double[] x, double largestMove)
+    // An order of elimination found where the op amps slept may serve the way, but loses digits at the answer.
+    private bool IsSolvedWell()
     {
-        double size = 0;
-        largestVoltageMove = 0;
-        double factor = 1;
-        for (int i = 1; i < x.Length && largestMove < double.PositiveInfinity; i++)
-            if (circuit.Unknowns[i].Kind == UnknownKind.Voltage && Math.Abs(step[i]) * factor > largestMove)
-                factor = largestMove / Math.Abs(step[i]);
+        double[] size = new double[residual.Length];
+        double[] left = (double[])residual.Clone();
+        for (int slot = 1; slot < matrix.Length; slot++)
+        {
+            double term = matrix[slot] * step[circuit.Pattern.Columns[slot]];
+            left[circuit.Pattern.Rows[slot]] -= term;
+            size[circuit.Pattern.Rows[slot]] += Math.Abs(term);
+        }
+        for (int i = 1; i < left.Length; i++)
+            if (!(Math.Abs(left[i]) <= WellSolved * size[i]))
+                return false;
+        return true;
+    }
+
+    // Moves x; returns the largest move of a voltage, V. A NaN comes through.
+    private double Take(double[] x)
+    {
+        double largest = 0;
         for (int i = 1; i < x.Length; i++)
         {
-            double move = factor * step[i];
-            x[i] -= move;
-            double floor = circuit.Unknowns[i].Kind == UnknownKind.Voltage ? VoltageStep : CurrentStep;
-            double scaled = Math.Abs(move) / (floor + RelativeStep * Math.Abs(x[i]));
-            if (scaled > largestVoltageMove && circuit.Unknowns[i].Kind == UnknownKind.Voltage)
-                largestVoltageMove = scaled;
-            if (!(scaled <= size))
-                size = scaled; // a NaN comes through
+            x[i] -= step[i];
+            double move = Math.Abs(step[i]);
+            if (!(move <= largest) && (circuit.Unknowns[i].Kind == UnknownKind.Voltage || !double.IsFinite(move)))
+                largest = move;
         }
-        return factor < 1 ? Math.Max(size, 2) : size;
+        return largest;
     }
 }

@@ -31,6 +31,7 @@ internal sealed class OrbitSensitivity
     private readonly double[][] multipliers;
     private readonly double[][] bars;
     private readonly double[] chargeWeight;
+    private readonly double[] move;
     private readonly SwitchMoves switches;
 
     public OrbitSensitivity(
@@ -52,6 +53,7 @@ internal sealed class OrbitSensitivity
         multipliers = MakeStages();
         bars = MakeStages();
         chargeWeight = new double[circuit.Length];
+        move = new double[circuit.Length];
         switches = new(circuit, watcher);
     }
 
@@ -60,6 +62,9 @@ internal sealed class OrbitSensitivity
     /// <summary>What is left of the adjoint at the start of the tape, as a share of its largest size: how far the run
     /// had forgotten its beginning.</summary>
     public double Truncation { get; private set; }
+
+    /// <summary>How much of its phase the adjoint lost or gained in one period, as a share: the error of the mesh.</summary>
+    public double PhaseError { get; private set; }
 
     /// <summary>d(t_last − t_first)/dp for every parameter, s per SI unit; the crossings by their step on the tape.</summary>
     public double[] OfInterval(int firstStep, int lastStep)
@@ -73,7 +78,10 @@ internal sealed class OrbitSensitivity
             if (step == lastStep)
                 AddMoment(step, 1);
             if (step == firstStep)
+            {
+                RestorePhase(tape.Steps[step]);
                 AddMoment(step, -1);
+            }
             if (tape.Steps[step].Watch >= 0 && switches.TakeCause(tape.Steps[step]) is var shift and not 0)
                 AddMoment(step, shift);
             Back(tape.Steps[step]);
@@ -100,12 +108,58 @@ internal sealed class OrbitSensitivity
         double[] x = step.Stages[^1];
         int watch = step.Watch;
         double[] gradient = switches.Gradient(watch, x, step.End);
-        double rate = switches.Rate(watch, step, tableau.C[1]);
+        double rate = Rate(watch, x, step.End);
         double scale = -factor / rate;
         for (int i = 1; i < gradient.Length; i++)
             bars[^1][i] += scale * gradient[i];
         for (int p = 0; p < parameters.Length; p++)
             totals[p] += scale * switches.ParameterGradient(watch, parameters[p], x, step.End);
+    }
+
+    // A state moved along its own orbit by δ reaches the last crossing δ sooner: λ·ẋ = −1 at every moment. The mesh is
+    // held while the ramps move over it, so a coarse run loses or gains a little of that in a period; it is given back.
+    private void RestorePhase(TapedStep step)
+    {
+        const double Short = 2e-12;
+        tape.Restore(step);
+        double[] x = step.Stages[^1];
+        double[] near = (double[])Creep(x, step.End, Short).Clone();
+        double[] far = Creep(x, step.End, 2 * Short);
+        double phase = 0;
+        for (int i = 1; i < x.Length; i++)
+            phase -= bars[^1][i] * (far[i] - near[i]) / Short;
+        PhaseError = Math.Abs(phase - 1);
+        if (phase is < 0.5 or > 2)
+            return;
+        for (int i = 1; i < x.Length; i++)
+            bars[^1][i] /= phase;
+    }
+
+    // dw/dt where the circuit stands: two short steps of backward Euler from there. Their difference is free of what the
+    // state itself lacks of balance; a polynomial through the step's own stages would smear a ramp that bends.
+    private double Rate(int watch, double[] x, double time)
+    {
+        const double Short = 2e-12;
+        double near = ValueAfter(Short);
+        double far = ValueAfter(2 * Short);
+        return (far - near) / Short;
+
+        double ValueAfter(double ahead) => watcher.Value(watch, Creep(x, time, ahead), time + ahead);
+    }
+
+    // One short step of backward Euler from a state.
+    private double[] Creep(double[] x, double time, double ahead)
+    {
+        Evaluate(x, time + ahead);
+        Pass pass = circuit.Pass;
+        for (int i = 1; i < matrix.Length; i++)
+            matrix[i] = pass.G[i] + pass.C[i] / ahead;
+        if (!factors.Factor(matrix))
+            throw new InvalidOperationException("a state that was reached cannot be factored again");
+        factors.Solve(pass.F, move);
+        for (int i = 1; i < move.Length; i++)
+            move[i] = x[i] - move[i];
+        return move;
     }
 
     // One step backwards: bars[^1] holds the adjoint of the step's end and then of its start.

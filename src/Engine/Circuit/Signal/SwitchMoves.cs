@@ -72,17 +72,6 @@ internal sealed class SwitchMoves
         return gradient;
     }
 
-    /// <summary>dw/dt at the end of a step, from the parabola through its start, its second stage and its end.</summary>
-    public double Rate(int watch, TapedStep step, double middle)
-    {
-        double start = watcher.Value(watch, step.Stages[0], step.Start);
-        double part = watcher.Value(watch, step.Stages[1], step.Start + middle * step.Length);
-        double end = watcher.Value(watch, step.Stages[^1], step.End);
-        double whole = end - start;
-        double bend = (whole - (part - start) / middle) / (1 - middle);
-        return (whole + bend) / step.Length;
-    }
-
     /// <summary>∂w/∂p: only a switching part's own parameters move its watch.</summary>
     public double ParameterGradient(int watch, ParameterPlace parameter, double[] x, double time)
     {

@@ -13,14 +13,17 @@ namespace Consort.Engine.Pitch.Budgets;
 internal sealed class PitchSlopes
 {
     private const double CentsPerNeper = 1200 / 0.693147180559945309417;
-    private const int Cycles = 3;
+    private const int Cycles = 2;
+
+    // The steps are the mesh on which slopes are taken: finer than a period alone would need.
+    private const double Finer = 0.03;
 
     private readonly PlayedVoice voice;
     private readonly SoloOscillator solo;
 
     public PitchSlopes(PlayedVoice voice, SoloOscillator solo) => (this.voice, this.solo) = (voice, solo);
 
-    /// <summary>Share of the adjoint that the run had not forgotten at its start, largest so far.</summary>
+    /// <summary>Share of an adjoint that was lost over a period or cut off at the start of the run, largest so far.</summary>
     public double Truncation { get; private set; }
 
     /// <summary>The slopes at a note; by place in <paramref name="wanted"/> (places in the voice's circuit).</summary>
@@ -80,7 +83,7 @@ internal sealed class PitchSlopes
         (double[]? x, SolveFailure? failure) = solo.Start(volts);
         if (x is null)
             return (null, double.NaN, failure);
-        Transient run = solo.Run();
+        Transient run = solo.Run(voice.Accuracy with { Relative = Finer * voice.Accuracy.Relative });
         run.Tape = new(solo.Circuit);
         run.Start(x);
         List<int> crossings = [];
@@ -98,7 +101,7 @@ internal sealed class PitchSlopes
         double period = run.Crossings[^1].Time - run.Crossings[^2].Time;
         OrbitSensitivity orbit = new(solo.Circuit, run.Tableau, run.Tape, [solo.Probe], own);
         double[] seconds = orbit.OfInterval(crossings[^2], crossings[^1]);
-        Truncation = Math.Max(Truncation, orbit.Truncation);
+        Truncation = Math.Max(Truncation, Math.Max(orbit.Truncation, orbit.PhaseError));
         return ([.. seconds.Select(s => -CentsPerNeper * s / period)], 1 / period, null);
     }
 }

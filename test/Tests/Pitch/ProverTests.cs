@@ -1,0 +1,42 @@
+using Consort.Engine.Design;
+using Consort.Engine.Documents;
+using Consort.Engine.Pitch;
+using Xunit;
+
+namespace Consort.Tests.Pitch;
+
+public sealed class ProverTests
+{
+    private static readonly Voice Voice = ToyVoice.OnMultiple(2, ToyVoice.Oscillator("toy", "100k"));
+
+    [Fact]
+    public void One_thread_and_two_give_the_same_bits()
+    {
+        (Proof? one, Unproved? why) = new Prover(1).Run(Voice, null, TestContext.Current.CancellationToken);
+        (Proof? two, _) = new Prover(2).Run(Voice, null, TestContext.Current.CancellationToken);
+        Assert.True(one is not null, why?.What);
+        Assert.Equal(ProofJson.Write(one), ProofJson.Write(two!));
+    }
+
+    [Fact]
+    public void Loading_is_named_as_the_cause_when_nothing_else_errs()
+    {
+        (Proof? proof, Unproved? why) = new Prover(2).Run(Voice, null, TestContext.Current.CancellationToken);
+        Assert.True(proof is not null, why?.What);
+        Claim tracking = proof.Claims.First(claim => claim.Key == "tracking");
+        Assert.False(tracking.Passed); // 23.5 cents a volt, and no trimmer to take it away
+        BudgetLine largest = proof.Budgets[0].Lines[0];
+        Assert.Equal((Cause.Loading, "keyboard/R"), (largest.Cause, largest.Part));
+        // To first order the source's 1 kΩ costs 1200·2/102 cents a volt (checks B1): read at 3 V.
+        int note = proof.Budgets[0].ControlVolts.IndexOf(3);
+        Assert.Equal(-3 * 1200 * 2.0 / 102, largest.Cents[note], 0.02 * 70.6);
+    }
+
+    [Fact]
+    public void A_voice_without_oscillators_is_refused_with_a_mend()
+    {
+        (Proof? proof, Unproved? why) = new Prover(1).Run(Voice with { Members = [], Multiples = [], Cords = [] }, null, TestContext.Current.CancellationToken);
+        Assert.Null(proof);
+        Assert.Contains("no oscillator", why!.What, StringComparison.Ordinal);
+    }
+}
