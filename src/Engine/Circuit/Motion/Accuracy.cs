@@ -13,7 +13,8 @@ public sealed record Accuracy(
     double Timing = 0.01
 )
 {
-    /// <summary>For oscillators: the period's integration error stays under 0.01 cent (see the tests).</summary>
+    /// <summary>For oscillators: the period's integration error stays under 0.01 cent, with an op amp as Schmitt trigger
+    /// under 0.1 cent (see the tests).</summary>
     public static Accuracy Default { get; } = new(1e-4);
 
     /// <summary>For equations: relative error with a small absolute floor.</summary>

@@ -48,6 +48,15 @@ public sealed class PitchTests
         Expect.Relative(hertz, ConcertPitch.Moved(new Cents(100 * (note - 69))).Value, Exact);
     }
 
+    [Fact]
+    public void A_frequency_has_the_note_number_of_the_tuning_standard()
+    {
+        // m = 69 + 12·log2(f/440): MIDI Tuning Standard, confirmed. Its three-byte word (45 10 07 hex for this one) is not
+        // built: nothing here reads or writes it.
+        double note = 69 + Cents.Between(ConcertPitch, new Hertz(443.2)).Value / 100;
+        Expect.Within(69.125452291646, note, 1e-11);
+    }
+
     [Theory]
     [InlineData(3.0 / 2, 701.955000865)]
     [InlineData(5.0 / 4, 386.313713865)]
