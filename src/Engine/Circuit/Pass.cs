@@ -41,11 +41,9 @@ public sealed class Pass
     /// <summary>Rest or motion.</summary>
     public Regime Regime;
 
-    /// <summary>Conductance across every junction that helps a hard start, S; 0 in every final answer.</summary>
+    /// <summary>Conductance across every junction that helps a hard start, S; op amps lose gain with it. 0 in every final
+    /// answer.</summary>
     public double Gmin;
-
-    /// <summary>Factor on every independent source while source stepping; 1 in every final answer.</summary>
-    public double SourceScale = 1;
 
     /// <summary>True when junction voltages may be held back against the last pass; banks keep the last voltages.</summary>
     public bool Limiting;

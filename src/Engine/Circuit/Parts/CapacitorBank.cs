@@ -81,7 +81,7 @@ internal sealed class CapacitorBank : PartBank
         double[] starts = Numbers("starts at");
         foreach (int i in held)
             if (i >= first && i < end)
-                pass.F[hold[i]] -= starts[i] * pass.SourceScale;
+                pass.F[hold[i]] -= starts[i];
     }
 
     public override void Noise(Pass pass, int part, NoiseList into)

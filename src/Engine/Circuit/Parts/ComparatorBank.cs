@@ -78,12 +78,12 @@ internal sealed class ComparatorBank : PartBank, ISwitching, ICornered
                 StampPushPull(pass, i, level);
             else
                 StampOpenCollector(pass, i, level);
-            double taken = bias[i] * pass.SourceScale;
+            double taken = bias[i];
             f[plus[i]] += taken;
             f[minus[i]] += taken;
             f[negative[i]] -= 2 * taken;
             double awake = Smooth.Step(pass.X[positive[i]] - pass.X[negative[i]], Awake, out double slope);
-            double quiescent = supplyCurrent[i] * pass.SourceScale;
+            double quiescent = supplyCurrent[i];
             f[positive[i]] += quiescent * awake;
             f[negative[i]] -= quiescent * awake;
             supply[i].Add(pass.G, quiescent * slope);
@@ -145,7 +145,7 @@ internal sealed class ComparatorBank : PartBank, ISwitching, ICornered
         int e = emitter[i];
         double v = pass.X[o] - pass.X[e];
         double g = Conductance(i, level);
-        double current = g * (v - Numbers("saturation voltage")[i] * pass.SourceScale);
+        double current = g * (v - Numbers("saturation voltage")[i]);
         double leak = Numbers("off leakage")[i] * (1 - level);
         if (leak > 0)
         {
@@ -160,7 +160,7 @@ internal sealed class ComparatorBank : PartBank, ISwitching, ICornered
     /// <summary>The output's voltage is a blend of both ends; its current comes from either supply by the same blend.</summary>
     private void StampPushPull(Pass pass, int i, double level)
     {
-        double saturation = Numbers("saturation voltage")[i] * pass.SourceScale;
+        double saturation = Numbers("saturation voltage")[i];
         double high = pass.X[positive[i]] - saturation;
         double low = pass.X[negative[i]] + saturation;
         double g = Least.Conductance(Numbers("on resistance")[i]);

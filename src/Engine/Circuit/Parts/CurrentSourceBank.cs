@@ -27,12 +27,12 @@ internal sealed class CurrentSourceBank : PartBank, ICornered, IExciting
     {
         for (int i = first; i < end; i++)
         {
-            double current = waveforms.At(i, pass.Time) * pass.SourceScale;
+            double current = waveforms.At(i, pass.Time);
             if (tapes[i] is { } tape)
             {
-                current += tape.Evaluate(pass.X, pass.Time, pass.Temperature) * pass.SourceScale;
-                tape.Add(pass.G, fromByNets[i], pass.SourceScale);
-                tape.Add(pass.G, toByNets[i], -pass.SourceScale);
+                current += tape.Evaluate(pass.X, pass.Time, pass.Temperature);
+                tape.Add(pass.G, fromByNets[i], 1);
+                tape.Add(pass.G, toByNets[i], -1);
             }
             pass.F[from[i]] += current;
             pass.F[to[i]] -= current;

@@ -69,7 +69,7 @@ internal sealed class InductorBank : PartBank
         double[] starts = Numbers("starts at");
         for (int i = first; i < end; i++)
             if (!double.IsNaN(starts[i]))
-                pass.F[branch[i]] -= starts[i] * pass.SourceScale;
+                pass.F[branch[i]] -= starts[i];
     }
 
     public override void Noise(Pass pass, int part, NoiseList into)

@@ -88,7 +88,7 @@ internal sealed class OpAmpBank : PartBank
             ref readonly OpAmpLaw law = ref laws[i];
             double positive = x[n.Positive];
             double negative = x[n.Negative];
-            law.Evaluate(x[n.Plus], x[n.Minus], positive, negative, x[n.State], pass.SourceScale, softness, ref e);
+            law.Evaluate(x[n.Plus], x[n.Minus], positive, negative, x[n.State], softness, ref e);
             double drive = e.Value;
             double slope = 1;
             if (moves && law.LargestDrive < double.PositiveInfinity)
@@ -100,13 +100,13 @@ internal sealed class OpAmpBank : PartBank
             g[n.UNegative] -= slope * e.ByNegative;
             g[n.UU] -= slope * e.ByState;
 
-            StampBias(f, in n, law.PlusBias * pass.SourceScale, law.MinusBias * pass.SourceScale);
+            StampBias(f, in n, law.PlusBias, law.MinusBias);
             double across = x[n.Late] - x[n.Out];
             double held = pass.Limiting ? law.Output.Hold(across, ref last[i], ref pass.Limited) : across;
             double current = law.Output.Current(held, out double conductance);
             current += conductance * (across - held);
             n.Supply.AddOutput(f, g, current, conductance);
-            n.Supply.AddQuiescent(f, g, law.SupplyCurrent * pass.SourceScale, positive - negative);
+            n.Supply.AddQuiescent(f, g, law.SupplyCurrent, positive - negative);
         }
     }
 

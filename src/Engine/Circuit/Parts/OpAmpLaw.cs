@@ -61,7 +61,6 @@ internal struct OpAmpLaw
         double positive,
         double negative,
         double u,
-        double scale,
         double softness,
         ref Drive e
     )
@@ -73,7 +72,7 @@ internal struct OpAmpLaw
         e.Value =
             p
             - m
-            + Offset * scale
+            + Offset
             + half * (plus + minus - positive - negative)
             + PerSupplyRejection * (positive + negative)
             - (PerGain + softness) * u

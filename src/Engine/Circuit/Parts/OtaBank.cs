@@ -129,7 +129,7 @@ internal sealed class OtaBank : PartBank
         bias += pass.Gmin * at + g * (v - at);
 
         // The halves (1 ± tanh(v/2VT))/2 as 1/(1 + exp(∓v/VT)): the lesser one without a difference.
-        double z = (x[n[Plus]] - x[n[Minus]] + law.Offset * pass.SourceScale) * law.PerVt;
+        double z = (x[n[Plus]] - x[n[Minus]] + law.Offset) * law.PerVt;
         double e = Math.Exp(-Math.Abs(z));
         double larger = 1 / (1 + e);
         double smaller = e * larger;

@@ -71,7 +71,7 @@ internal sealed class RegulatorBank : PartBank
             ref readonly Law law = ref laws[i];
             double vin = law.Sign * (x[input[i]] - x[ground[i]]);
             double vout = law.Sign * (x[output[i]] - x[ground[i]]);
-            double target = Target(in law, vin, pass.SourceScale, out double byInput);
+            double target = Target(in law, vin, out double byInput);
             double across = target - vout;
             double held = pass.Limiting ? law.Output.Hold(across, ref last[i], ref pass.Limited) : across;
             double current = law.Output.Current(held, out double g);
@@ -82,7 +82,7 @@ internal sealed class RegulatorBank : PartBank
             double smaller = 0.25 * Bend * Bend / larger;
             double given = current > 0 ? larger : smaller;
             double taken = current > 0 ? smaller : larger;
-            double quiescent = law.SupplyCurrent * pass.SourceScale;
+            double quiescent = law.SupplyCurrent;
             double asleep = quiescent * Smooth.Step(vin, Awake, out double asleepByInput);
 
             f[output[i]] -= law.Sign * current;
@@ -105,9 +105,9 @@ internal sealed class RegulatorBank : PartBank
     }
 
     /// <summary>The lesser of the regulated voltage and what the input leaves, not below zero.</summary>
-    private static double Target(ref readonly Law law, double vin, double scale, out double byInput)
+    private static double Target(ref readonly Law law, double vin, out double byInput)
     {
-        double regulated = law.Voltage * scale + (vin - (law.Voltage + StatedExcess) * scale) * law.PerLine;
+        double regulated = law.Voltage + (vin - law.Voltage - StatedExcess) * law.PerLine;
         double lost = Smooth.Positive(regulated - (vin - law.Headroom), Width, out double loses);
         double target = Smooth.Positive(regulated - lost, Width, out double stays);
         byInput = stays * (law.PerLine * (1 - loses) + loses);

@@ -56,7 +56,7 @@ internal sealed class VoltageSourceBank : PartBank, ICornered, IExciting
     {
         for (int i = first; i < end; i++)
         {
-            double scale = warmth[i] * pass.SourceScale;
+            double scale = warmth[i];
             double voltage = waveforms.At(i, pass.Time);
             if (tapes[i] is { } tape)
             {

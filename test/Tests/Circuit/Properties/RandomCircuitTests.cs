@@ -30,12 +30,14 @@ public sealed class RandomCircuitTests(ITestOutputHelper output)
                 continue;
             }
             methods[rest.Method] = methods.GetValueOrDefault(rest.Method) + 1;
+            Assert.InRange(rest.Passes, 1, 5000);
             if (Kirchhoff.Breach(bench.Circuit, rest.X) is { } wrong)
                 surplus.Add($"seed {seed}, {rest.Method}: {wrong}");
         }
         foreach ((string method, int count) in methods)
             output.WriteLine($"{count} by {method}");
         failures.ForEach(output.WriteLine);
+        Assert.Equal(["Newton", "creeping to rest", "gmin stepping"], methods.Keys.Order(StringComparer.Ordinal)); // none is idle
         Assert.True(surplus.Count == 0, string.Join('\n', surplus));
         Assert.True(failures.Count < Circuits / 50, string.Join('\n', failures));
     }
