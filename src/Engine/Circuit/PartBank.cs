@@ -63,6 +63,9 @@ public interface ISwitching
     /// <summary>Number of watch functions.</summary>
     int Watches { get; }
 
+    /// <summary>The unknowns that the watch functions read: their errors become errors of the moments.</summary>
+    IEnumerable<int> Reads { get; }
+
     /// <summary>A watch function's value, V: negative while waiting, zero at the moment of the event.</summary>
     double Watch(int watch, double[] x, double time);
 

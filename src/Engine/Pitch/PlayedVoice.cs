@@ -55,7 +55,7 @@ public sealed class PlayedVoice
         Voice.Players.FirstOrDefault(player => player.IsPitch) is { } keyboard ? 0.5 * (keyboard.Low + keyboard.High) : 0;
 
     /// <summary>How closely transients follow the circuit.</summary>
-    public Accuracy Accuracy { get; init; } = Accuracy.Default;
+    public Accuracy Accuracy { get; init; } = Accuracy.Pitch;
 
     private Oscillator Locate(Member member)
     {
@@ -82,6 +82,9 @@ public sealed class PlayedVoice
         motionProgram = Circuit.MotionProgram;
         return null;
     }
+
+    /// <summary>Where it rested when it was prepared.</summary>
+    internal double[] PreparedRest => restGuess ?? throw new InvalidOperationException("prepare the voice first");
 
     /// <summary>Another of the same, for another thread: same parameters, same temperature, same order of elimination.</summary>
     public PlayedVoice Twin(Accuracy? accuracy = null)

@@ -50,7 +50,7 @@ internal sealed class SelfCheck(PlayedVoice voice, OscillatorSheet[] sheets, int
     private AccuracyNote Integration()
     {
         double[] notes = [.. sheets[0].Curves[0].Points.Select(point => point.ControlVolts)];
-        PlayedVoice tight = voice.Twin(Accuracy.Default with { Relative = Accuracy.Default.Relative * Tighter });
+        PlayedVoice tight = voice.Twin(voice.Accuracy with { Relative = voice.Accuracy.Relative * Tighter });
         SoloOscillator solo = new(tight, tight.Oscillators[0]);
         double worst = solo.Prepare(tight.MiddleVolts) is null ? 0 : double.NaN;
         foreach (double volts in (double[])[notes[0], notes[notes.Length / 2], notes[^1]])

@@ -22,7 +22,7 @@ public sealed class SoloOscillator
     public SoloOscillator(PlayedVoice voice, Oscillator oscillator)
     {
         (this.voice, Oscillator) = (voice, oscillator);
-        piece = new(voice.Circuit, oscillator.Name);
+        piece = new(voice.Circuit, oscillator.Name, voice.PreparedRest);
         probe = oscillator.Probe with { Net = piece.Circuit.Net(MemberParts.Net(oscillator.Name, oscillator.Spec.Net)) };
         TakeParameters();
     }

@@ -15,6 +15,10 @@ internal sealed class LuFactors<T>(LuProgram program)
     /// <summary>The program that these factors follow.</summary>
     public LuProgram Program => program;
 
+    /// <summary>True when the product of the last factoring's pivots is negative: the determinant's sign, but for that of
+    /// the program's order.</summary>
+    public bool IsNegative { get; private set; }
+
     /// <summary>Factors a matrix given by slot. False when a pivot is zero or not finite.</summary>
     public bool Factor(ReadOnlySpan<T> values)
     {
@@ -32,11 +36,13 @@ internal sealed class LuFactors<T>(LuProgram program)
         int[] pivots = program.PivotPlaces;
         int[] uppers = program.UpperCounts;
         int[] lowers = program.LowerCounts;
+        bool negative = false;
         for (int step = 0; step < pivots.Length; step++)
         {
             ref T pivot = ref Unsafe.Add(ref w, pivots[step]);
             if (T.IsZero(pivot) || !T.IsFinite(pivot))
                 return false;
+            negative ^= T.IsNegative(pivot);
             T scale = T.One / pivot;
             inverse[step] = scale;
             int upper = uppers[step];
@@ -51,6 +57,7 @@ internal sealed class LuFactors<T>(LuProgram program)
                 target = ref Unsafe.Add(ref target, upper);
             }
         }
+        IsNegative = negative;
         return true;
     }
 

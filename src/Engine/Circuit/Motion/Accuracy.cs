@@ -5,7 +5,8 @@ namespace Consort.Engine.Circuit.Motion;
 /// <param name="Relative">Share of the value.</param>
 /// <param name="VoltageScale">Voltage below which an error counts as absolute, V.</param>
 /// <param name="CurrentScale">The same for branch currents, A.</param>
-/// <param name="Timing">Factor for nets with a timing capacitor (one that states 'starts at').</param>
+/// <param name="Timing">Factor for what decides when something happens: the nets of a timing capacitor (one that states
+/// 'starts at'), of comparators' inputs, of switches' controls and of probes.</param>
 public sealed record Accuracy(
     double Relative,
     double VoltageScale = 1,
@@ -13,9 +14,12 @@ public sealed record Accuracy(
     double Timing = 0.01
 )
 {
-    /// <summary>For oscillators: the period's integration error stays under 0.01 cent, with an op amp as Schmitt trigger
-    /// under 0.1 cent (see the tests).</summary>
+    /// <summary>For waveforms: nets are held to a ten-thousandth in every step.</summary>
     public static Accuracy Default { get; } = new(1e-4);
+
+    /// <summary>For pitch: the period's integration error stays under 0.01 cent, with an op amp as Schmitt trigger under
+    /// 0.1 cent (see the tests); other nets are followed ten times more loosely.</summary>
+    public static Accuracy Pitch { get; } = new(1e-3);
 
     /// <summary>For equations: relative error with a small absolute floor.</summary>
     public static Accuracy Strict(double relative, double floor) => new(relative, floor / relative, floor / relative, 1);

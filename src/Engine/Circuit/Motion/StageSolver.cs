@@ -11,6 +11,9 @@ internal sealed class StageSolver
 {
     private const int MostPasses = 9;
     private const double Converged = 0.03; // of the step's own error tolerance
+    private const double CurvatureDoubt = 1.03;
+    private const double QuickestFlip = 1e10; // 1/s: what grows faster than that is taken as a jump
+    private const double ShortStepRate = 1e13; // 1/s
 
     private readonly Circuit circuit;
     private readonly Pass pass;
@@ -18,6 +21,8 @@ internal sealed class StageSolver
     private readonly double[] residual;
     private readonly double[] step;
     private readonly double[] rounding;
+    private bool? shortStepIsNegative; // sign of the determinant for a short step, for the present program
+    private double curvature = double.PositiveInfinity; // the last seen size of a pass over the square of the one before
     private readonly int[] chargeSlots;
     private LuFactors<double>? factors;
 
@@ -43,6 +48,9 @@ internal sealed class StageSolver
     /// <summary>Residual of that row before the last move.</summary>
     public double WorstResidual => residual[WorstRow];
 
+    /// <summary>After a corner the circuit may bend in another way: the next stages are to be looked at twice.</summary>
+    public void ForgetCurvature() => curvature = double.PositiveInfinity;
+
     /// <summary>Solves a stage.</summary>
     /// <param name="x">Guess; the answer on success.</param>
     /// <param name="time">Time of the stage, s.</param>
@@ -51,9 +59,20 @@ internal sealed class StageSolver
     /// <param name="weights">1/tolerance of each unknown.</param>
     /// <param name="f">Receives f at the answer.</param>
     /// <param name="q">Receives q at the answer.</param>
-    public bool Solve(double[] x, double time, double rate, double[] known, double[] weights, double[] f, double[] q)
+    /// <param name="looksTwice">True to learn anew how fast passes shrink.</param>
+    public bool Solve(
+        double[] x,
+        double time,
+        double rate,
+        double[] known,
+        double[] weights,
+        double[] f,
+        double[] q,
+        bool looksTwice
+    )
     {
         double last = double.PositiveInfinity;
+        bool wasLimited = true; // the first pass has none before it
         for (int count = 1; count <= MostPasses; count++)
         {
             Passes++;
@@ -68,15 +87,51 @@ internal sealed class StageSolver
             double size = Take(x, weights);
             if (!double.IsFinite(size) || (count > 4 && size > 2 * last))
                 return false;
-            if (!pass.Limited && (size < Converged || (count > 2 && IsAtRounding(x, known))))
+            if (!wasLimited && !pass.Limited)
+                LearnCurvature(size / (last * last));
+            if (!pass.Limited && (size < Converged || ((count > 1 || !looksTwice) && NextIsSmall(size)) || (count > 2 && IsAtRounding(x, known))))
             {
+                if (OutrunsFlip(rate, known))
+                    return false;
                 Close(rate, known, f, q);
                 return true;
             }
-            last = size;
+            (last, wasLimited) = (size, pass.Limited);
         }
         return false;
     }
+
+    // A state that grows by itself (a trigger about to flip) is held where it is by steps longer than its growth takes, as
+    // an implicit method damps it. The determinant of G + C/(hγ) then has another sign than for a short step.
+    private bool OutrunsFlip(double rate, double[] known)
+    {
+        if (rate > QuickestFlip)
+            return false;
+        bool isNegative = factors!.IsNegative;
+        if (shortStepIsNegative is null)
+        {
+            for (int i = 0; i < matrix.Length; i++)
+                matrix[i] = pass.G[i] + ShortStepRate * pass.C[i];
+            bool factored = factors.Factor(matrix);
+            shortStepIsNegative = factored ? factors.IsNegative : isNegative;
+            Combine(rate, known);
+            factors.Factor(matrix);
+        }
+        return isNegative != shortStepIsNegative;
+    }
+
+    // Newton's passes shrink with the square of their size: where the factor is known, a pass whose successor would be
+    // too small to matter is the last one. The factor is taken as growing until it is seen again.
+    private bool NextIsSmall(double size)
+    {
+        if (!(curvature * size * size < Converged))
+            return false;
+        curvature *= CurvatureDoubt;
+        return true;
+    }
+
+    private void LearnCurvature(double seen) =>
+        curvature = double.IsFinite(curvature) ? Math.Max(seen, 0.5 * curvature) : seen;
 
     /// <summary>Applies the inverse of the last stage's matrix: turns a charge error into an error of the unknowns.</summary>
     public void Filter(double[] right, double[] answer) => factors!.Solve(right, answer);
@@ -107,6 +162,7 @@ internal sealed class StageSolver
             return false;
         circuit.MotionProgram = program;
         factors = new(program);
+        shortStepIsNegative = null;
         return factors.Factor(matrix);
     }
 

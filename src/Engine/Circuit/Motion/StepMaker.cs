@@ -13,12 +13,12 @@ internal sealed class StepMaker
     private readonly double[] error;
     private readonly double[] errorX;
     private readonly double[] slope; // dx/dt at the start of the step, for guesses
-    private readonly bool[] moves; // unknowns that carry charge
+    private readonly bool[] counts; // unknowns whose error is looked at: those that carry charge or decide a moment
     private readonly double[] weights;
     private readonly double[] tolerance;
     private readonly double[] relative;
 
-    public StepMaker(Circuit circuit, Tableau tableau, Accuracy accuracy)
+    public StepMaker(Circuit circuit, Tableau tableau, Accuracy accuracy, IEnumerable<int> reads)
     {
         this.circuit = circuit;
         this.tableau = tableau;
@@ -26,11 +26,14 @@ internal sealed class StepMaker
         int[] chargeSlots = ChargeSlots(circuit);
         solver = new(circuit, chargeSlots);
         (known, error, errorX, slope) = (new double[length], new double[length], new double[length], new double[length]);
-        moves = new bool[length];
+        counts = new bool[length];
         foreach (int slot in chargeSlots)
-            moves[circuit.Pattern.Columns[slot]] = true;
+            counts[circuit.Pattern.Columns[slot]] = true;
         weights = new double[length];
-        (tolerance, relative) = Tolerances(circuit, accuracy);
+        Dictionary<int, double> decisive = Decisive.Unknowns(circuit, reads);
+        foreach (int unknown in decisive.Keys)
+            counts[unknown] = true;
+        (tolerance, relative) = Tolerances(circuit, accuracy, decisive);
         StageX = MakeStages();
         StageF = MakeStages();
         StageQ = MakeStages();
@@ -54,23 +57,14 @@ internal sealed class StepMaker
 
     private double[][] MakeStages() => [.. Enumerable.Range(0, tableau.Stages).Select(_ => new double[circuit.Length])];
 
-    private static (double[] Tolerance, double[] Relative) Tolerances(Circuit circuit, Accuracy accuracy)
+    private static (double[] Tolerance, double[] Relative) Tolerances(Circuit circuit, Accuracy accuracy, Dictionary<int, double> decisive)
     {
         double[] tolerance = new double[circuit.Length];
         double[] relative = new double[circuit.Length];
-        HashSet<int> timing = [];
-        foreach (PartBank bank in circuit.Banks)
-            if (bank.Count > 0 && bank.Parts[0].Kind.Word == "capacitor")
-                for (int i = 0; i < bank.Count; i++)
-                    if (!double.IsNaN(bank.Numbers("starts at")[i]))
-                    {
-                        timing.Add(circuit.Net(bank.Parts[i].NetAt("from")!));
-                        timing.Add(circuit.Net(bank.Parts[i].NetAt("to")!));
-                    }
         for (int i = 1; i < circuit.Length; i++)
         {
             double scale = circuit.Unknowns[i].Kind == UnknownKind.Voltage ? accuracy.VoltageScale : accuracy.CurrentScale;
-            relative[i] = accuracy.Relative * (timing.Contains(i) ? accuracy.Timing : 1);
+            relative[i] = accuracy.Relative * (decisive.TryGetValue(i, out double share) ? share * accuracy.Timing : 1);
             tolerance[i] = relative[i] * scale;
         }
         return (tolerance, relative);
@@ -120,7 +114,11 @@ internal sealed class StepMaker
     }
 
     /// <summary>After a corner the past says nothing of the slope.</summary>
-    public void ForgetSlope() => Array.Clear(slope);
+    public void ForgetSlope()
+    {
+        Array.Clear(slope);
+        solver.ForgetCurvature();
+    }
 
     /// <summary>Takes the slope at the end of the step just made, for the next one's guesses.</summary>
     public void KeepSlope(double h)
@@ -154,7 +152,7 @@ internal sealed class StepMaker
                 known[i] = rate * q0[i];
             for (int j = 0; j < stage; j++)
                 AddScaled(known, StageF[j], -row[j] / gamma);
-            if (!solver.Solve(StageX[stage], time + tableau.C[stage] * h, rate, known, weights, StageF[stage], StageQ[stage]))
+            if (!solver.Solve(StageX[stage], time + tableau.C[stage] * h, rate, known, weights, StageF[stage], StageQ[stage], stage == 1))
                 return false;
         }
         return true;
@@ -200,7 +198,7 @@ internal sealed class StepMaker
         double worst = 0;
         for (int i = 1; i < errorX.Length; i++)
         {
-            if (!moves[i])
+            if (!counts[i])
                 continue;
             double size = Math.Abs(errorX[i]) / (tolerance[i] + relative[i] * Math.Abs(end[i]));
             if (!(size <= worst))

@@ -35,15 +35,14 @@ public sealed class Transient
     private readonly Watcher watcher;
     private readonly List<Crossing> crossings = [];
     private double next; // the step that the error control would take
-    private double lastError = 1;
 
     /// <summary>For one compiled circuit.</summary>
     public Transient(Circuit circuit, Accuracy accuracy, IReadOnlyList<Probe>? probes = null, Tableau? tableau = null)
     {
         this.circuit = circuit;
         this.tableau = tableau ?? Tableau.Fourth;
-        maker = new(circuit, this.tableau, accuracy);
         watcher = new(circuit, probes ?? []);
+        maker = new(circuit, this.tableau, accuracy, watcher.Reads);
     }
 
     /// <summary>The method that it steps by.</summary>
@@ -82,7 +81,6 @@ public sealed class Transient
     {
         Time = time;
         next = firstStep;
-        lastError = 1;
         crossings.Clear();
         maker.Start(x, time);
         watcher.Accept(X, time, 0);
@@ -120,7 +118,16 @@ public sealed class Transient
                 h *= double.IsFinite(error) ? Math.Max(0.1, Safety * Math.Pow(error, -Exponent)) : 0.1;
                 continue;
             }
-            return Keep(h, error, corner);
+            double whole = h;
+            int watch = watcher.FirstCrossing(maker.StageX[^1], Time + h, h, out double share);
+            if (watch >= 0 && !Land(ref watch, ref h, share))
+            {
+                maker.ForgetSlope();
+                h = whole / 5;
+                continue;
+            }
+            Keep(h, error, corner, watch);
+            return null;
         }
         return Failed("no step was small enough");
     }
@@ -156,11 +163,8 @@ public sealed class Transient
         return h > 0.6 * left ? 0.5 * left : h; // two even steps rather than a long and a sliver
     }
 
-    private SolveFailure? Keep(double h, double error, double corner)
+    private void Keep(double h, double error, double corner, int watch)
     {
-        int watch = watcher.FirstCrossing(maker.StageX[^1], Time + h, h, out double share);
-        if (watch >= 0 && Land(ref watch, ref h, share) is { } failure)
-            return failure;
         bool landed = watch >= 0 || Time + h >= corner;
         double reached = watch < 0 && Time + h >= corner ? corner : Time + h;
         maker.KeepSlope(h);
@@ -177,14 +181,12 @@ public sealed class Transient
         }
         Propose(h, error, landed, watch);
         Accepted?.Invoke(Time, X);
-        return null;
     }
 
     private void Propose(double h, double error, bool landed, int watch)
     {
-        double growth = Safety * Math.Pow(Math.Max(error, 1e-6), -0.7 * Exponent) * Math.Pow(lastError, 0.3 * Exponent);
+        double growth = Safety * Math.Pow(Math.Max(error, 1e-6), -Exponent);
         double proposed = h * Math.Clamp(growth, 0.2, MostGrowth);
-        lastError = Math.Max(error, 1e-4);
         bool probeOnly = watch >= 0 && watcher.IsProbe(watch);
         if (!landed)
         {
@@ -202,8 +204,9 @@ public sealed class Transient
     }
 
     // Brings the end of the step to the first crossing: regula falsi on the step with the Illinois rule (Dowell and
-    // Jarratt, BIT 11 (1971) 168), so that neither end of the bracket stays behind.
-    private SolveFailure? Land(ref int watch, ref double h, double share)
+    // Jarratt, BIT 11 (1971) 168), so that neither end of the bracket stays behind. False when a step on the way does not
+    // converge.
+    private bool Land(ref int watch, ref double h, double share)
     {
         double low = 0;
         double lowValue = watcher.Before(watch);
@@ -216,7 +219,7 @@ public sealed class Transient
             double guess = Math.Max(low + (high - low) * Math.Clamp(share, 1e-6, 1 - 1e-6), 0.5 * Resolution);
             Rejected++;
             if (!maker.Make(Time, guess))
-                return Failed("a landing did not converge");
+                return false;
             int first = watcher.FirstCrossing(maker.StageX[^1], Time + guess, guess, out _);
             if (first < 0)
             {
@@ -241,10 +244,10 @@ public sealed class Transient
         if (h != high)
         {
             if (!maker.Make(Time, high))
-                return Failed("a landing did not converge");
+                return false;
             h = high;
         }
-        return null;
+        return true;
     }
 
     private SolveFailure Failed(string what)

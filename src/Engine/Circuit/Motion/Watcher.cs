@@ -39,6 +39,10 @@ internal sealed class Watcher
         Array.Fill(isBehind, true);
     }
 
+    /// <summary>Unknowns that decide when something happens.</summary>
+    public IEnumerable<int> Reads =>
+        switches.Select(pair => pair.Bank).Distinct().SelectMany(bank => bank.Reads).Concat(probes.Select(probe => probe.Net));
+
     public int Count => armed.Length;
 
     public bool IsProbe(int watch) => watch >= switches.Length;

@@ -26,6 +26,9 @@ internal sealed class AnalogSwitchBank : PartBank, ISwitching, ICornered
     /// <inheritdoc/>
     public int Watches => Count;
 
+    /// <inheritdoc/>
+    public IEnumerable<int> Reads => control.Concat(reference);
+
     public override void Prepare(double kelvin, int first, int end)
     {
         for (int i = first; i < end; i++)

@@ -59,6 +59,9 @@ internal sealed class ComparatorBank : PartBank, ISwitching, ICornered
     /// <inheritdoc/>
     public int Watches => Count;
 
+    /// <inheritdoc/>
+    public IEnumerable<int> Reads => plus.Concat(minus);
+
     public override void Prepare(double kelvin, int first, int end)
     {
         // A level of 1 is a conducting collector, or a push-pull output that is high.

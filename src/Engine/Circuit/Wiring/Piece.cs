@@ -8,11 +8,16 @@ namespace Consort.Engine.Circuit.Wiring;
 /// <summary>
 /// One piece of a circuit (a member of a voice) as a circuit of its own, with the rest of the whole standing at the nets
 /// that both share as it answers at rest: its currents and their slopes, taken from the whole's operating point. Left
-/// out: how the rest moves in time (its own oscillation on the shared supply, capacitance beyond the shared nets).
+/// out: how the rest moves in time (its own oscillation on the shared supply, capacitance beyond the shared nets), and
+/// slopes by which a volt of movement at one shared net moves another by less than <see cref="Coupled"/>.
 /// </summary>
 public sealed class Piece
 {
     private const double Least = 1e-12; // S, where nothing outside holds a shared net
+
+    // V/V. A long link shares dozens of nets: all their couplings would fill the matrix, yet few carry anything. Those of
+    // supply and ground stand orders above this, those through an op amp's input and back orders below.
+    private const double Coupled = 1e-4;
 
     private readonly Circuit whole;
     private readonly PartPlace[] inside;
@@ -24,7 +29,10 @@ public sealed class Piece
     private LuFactors<double>? factors;
 
     /// <summary>Cuts a piece out of a whole: all parts with that name in front.</summary>
-    public Piece(Circuit whole, string name)
+    /// <param name="whole">The whole circuit.</param>
+    /// <param name="name">What stands in front of the parts' names, before the slash.</param>
+    /// <param name="near">A state of the whole at rest, which shows what couples to what.</param>
+    public Piece(Circuit whole, string name, double[] near)
     {
         this.whole = whole;
         string prefix = name + "/";
@@ -33,17 +41,18 @@ public sealed class Piece
         string[] shared = SharedNets(parts, prefix);
         ports = [.. shared.Select(whole.Net)];
         isInside = FindInside(parts, prefix, shared);
+        alone = whole.NewPass();
+        bool[,] couples = Couples(near);
         SurroundingsBank? bank = null;
         Circuit = Engine.Circuit.Circuit.Compile(
             new(name, [.. parts]),
-            assembly => bank = new SurroundingsBank(shared, assembly)
+            assembly => bank = new SurroundingsBank(shared, couples, assembly)
         );
         surroundings = bank!;
         Dictionary<string, int> places = [];
         for (int i = 0; i < whole.Length; i++)
             places[whole.Unknowns[i].Name] = i;
         fromWhole = [.. Circuit.Unknowns.Select(unknown => places[unknown.Name])];
-        alone = whole.NewPass();
     }
 
     /// <summary>The piece, compiled.</summary>
@@ -95,8 +104,30 @@ public sealed class Piece
     /// when the rest of the whole has no answer at rest.</summary>
     public double[]? TakeSurroundings(RestState state)
     {
-        StampInside(state.X);
-        state.X.CopyTo(whole.Pass.X, 0);
+        if (SlopeOutside(state.X) is not { } slope)
+            return null;
+        double[] currents = [.. ports.Select(port => -alone.F[port])];
+        surroundings.Take(currents, slope, [.. ports.Select(port => state.X[port])]);
+        Circuit.MarkConstantsStale();
+        CopySwitches();
+        return [.. fromWhole.Select(i => state.X[i])];
+    }
+
+    private bool[,] Couples(double[] near)
+    {
+        double[,]? slope = SlopeOutside(near);
+        bool[,] couples = new bool[ports.Length, ports.Length];
+        for (int s = 0; s < ports.Length; s++)
+            for (int t = 0; t < ports.Length; t++)
+                couples[s, t] = slope is null || s == t || Math.Abs(slope[s, t]) > Coupled * Math.Abs(slope[s, s]);
+        return couples;
+    }
+
+    // Admittances between the shared nets with the piece taken out, S; null when the rest has no answer.
+    private double[,]? SlopeOutside(double[] x)
+    {
+        StampInside(x);
+        x.CopyTo(whole.Pass.X, 0);
         whole.Evaluate(0, Regime.Rest);
         double[] outside = whole.Pass.G;
         int[] rows = whole.Pattern.Rows;
@@ -111,13 +142,7 @@ public sealed class Piece
         }
         foreach (int port in ports)
             outside[whole.DiagonalSlot(port)] += Least;
-        if (!Factor(outside))
-            return null;
-        double[] currents = [.. ports.Select(port => -alone.F[port])];
-        surroundings.Take(currents, Slope(), [.. ports.Select(port => state.X[port])]);
-        Circuit.MarkConstantsStale();
-        CopySwitches();
-        return [.. fromWhole.Select(i => state.X[i])];
+        return Factor(outside) ? Slope() : null;
     }
 
     private bool Factor(double[] outside)

@@ -1,19 +1,27 @@
 namespace Consort.Engine.Circuit.Wiring;
 
 /// <summary>What a piece of a circuit is joined to, as it answers at rest: at each shared net a current
-/// i = I₀ + Y·(v − v₀), a Norton equivalent with several ports.</summary>
+/// i = I₀ + Y·(v − v₀), a Norton equivalent with several ports, of whose couplings only those named are kept.</summary>
 internal sealed class SurroundingsBank : PartBank
 {
     private readonly int[] ports;
-    private readonly int[] slots; // row by row
-    private readonly double[] admittance; // S, row by row
+    private readonly (int Row, int Column)[] kept; // ports that couple, row by row
+    private readonly int[] slots;
+    private readonly double[] admittance; // S
     private readonly double[] current; // I₀ − Y·v₀, A
 
-    public SurroundingsBank(IReadOnlyList<string> nets, Assembly at)
+    public SurroundingsBank(IReadOnlyList<string> nets, bool[,] couples, Assembly at)
         : base([])
     {
         ports = [.. nets.Select(at.Net)];
-        slots = [.. ports.SelectMany(row => ports.Select(column => at.Slot(row, column)))];
+        kept =
+        [
+            .. Enumerable
+                .Range(0, ports.Length)
+                .SelectMany(row => Enumerable.Range(0, ports.Length).Select(column => (Row: row, Column: column)))
+                .Where(pair => couples[pair.Row, pair.Column]),
+        ];
+        slots = [.. kept.Select(pair => at.Slot(ports[pair.Row], ports[pair.Column]))];
         admittance = new double[slots.Length];
         current = new double[ports.Length];
     }
@@ -21,15 +29,12 @@ internal sealed class SurroundingsBank : PartBank
     /// <summary>Takes new values: currents at the point v₀ and the admittances about it.</summary>
     public void Take(double[] atPoint, double[,] slope, double[] point)
     {
-        int n = ports.Length;
-        for (int s = 0; s < n; s++)
+        atPoint.CopyTo(current, 0);
+        for (int i = 0; i < kept.Length; i++)
         {
-            current[s] = atPoint[s];
-            for (int t = 0; t < n; t++)
-            {
-                admittance[s * n + t] = slope[s, t];
-                current[s] -= slope[s, t] * point[t];
-            }
+            (int row, int column) = kept[i];
+            admittance[i] = slope[row, column];
+            current[row] -= slope[row, column] * point[column];
         }
     }
 

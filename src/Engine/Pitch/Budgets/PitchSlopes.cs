@@ -16,7 +16,7 @@ internal sealed class PitchSlopes
     private const int Cycles = 2;
 
     // The steps are the mesh on which slopes are taken: finer than a period alone would need.
-    private const double Finer = 0.03;
+    private const double Finer = 0.003;
 
     private readonly PlayedVoice voice;
     private readonly SoloOscillator solo;

@@ -4,11 +4,11 @@ using Xunit;
 
 namespace Consort.Tests.Circuit.Properties;
 
-/// <summary>How far the default accuracy's period is from a run a hundred times tighter: a pitch is to be trusted to a
+/// <summary>How far the period at the accuracy for pitch is from a run a hundred times tighter: a pitch is to be trusted to a
 /// hundredth of a cent.</summary>
 public sealed class PeriodAccuracyTests
 {
-    private static readonly Accuracy Tight = new(Accuracy.Default.Relative / 100);
+    private static readonly Accuracy Tight = new(Accuracy.Pitch.Relative / 100);
 
     [Theory]
     [InlineData(20)]
@@ -40,7 +40,7 @@ public sealed class PeriodAccuracyTests
 
     private static void MustAgree(Bench bench, Probe probe, double hertz, double cents)
     {
-        double loose = bench.Period(probe, 1, 3, 5 / hertz);
+        double loose = bench.Period(probe, 1, 3, 5 / hertz, Accuracy.Pitch);
         double tight = bench.Period(probe, 1, 3, 5 / hertz, Tight);
         Expect.Within(0, Expect.Cents(loose, tight), cents);
     }
