@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
 using Consort.Engine.Circuit.Linear;
 
 namespace Consort.Engine.Circuit;
@@ -60,11 +62,20 @@ internal sealed record SparseShare(int[] Rows, int[] Columns, double[] Values)
     /// <summary>y += A·x.</summary>
     public void Multiply(double[] x, double[] y)
     {
-        int[] rows = Rows;
-        int[] columns = Columns;
-        double[] values = Values;
-        for (int i = 0; i < values.Length; i++)
-            y[rows[i]] += values[i] * x[columns[i]];
+        ref int row = ref MemoryMarshal.GetArrayDataReference(Rows);
+        ref int column = ref MemoryMarshal.GetArrayDataReference(Columns);
+        ref double value = ref MemoryMarshal.GetArrayDataReference(Values);
+        ref double from = ref MemoryMarshal.GetArrayDataReference(x);
+        ref double to = ref MemoryMarshal.GetArrayDataReference(y);
+        int i = 0;
+        while (i < Values.Length)
+        {
+            int at = Unsafe.Add(ref row, i);
+            double sum = 0;
+            for (; i < Values.Length && Unsafe.Add(ref row, i) == at; i++)
+                sum += Unsafe.Add(ref value, i) * Unsafe.Add(ref from, Unsafe.Add(ref column, i));
+            Unsafe.Add(ref to, at) += sum;
+        }
     }
 
     /// <summary>y += A·x for a matrix given by slot.</summary>

@@ -10,7 +10,7 @@ internal sealed class LuFactors<T>(LuProgram program)
 {
     private readonly T[] work = new T[program.Places];
     private readonly T[] inverse = new T[program.Size];
-    private readonly T[] right = new T[program.Size + 1];
+    private readonly T[] right = new T[program.Size];
 
     /// <summary>The program that these factors follow.</summary>
     public LuProgram Program => program;
@@ -25,17 +25,32 @@ internal sealed class LuFactors<T>(LuProgram program)
         Array.Clear(work);
         ref T w = ref MemoryMarshal.GetArrayDataReference(work);
         int[] load = program.Load;
+        ref T value = ref MemoryMarshal.GetReference(values);
         for (int slot = 1; slot < load.Length; slot++)
-            Unsafe.Add(ref w, load[slot]) = values[slot];
+            Unsafe.Add(ref w, load[slot]) = Unsafe.Add(ref value, slot);
+        return Eliminate(ref w);
+    }
+
+    /// <summary>Factors A + scale·B, of which B has entries only in the slots given.</summary>
+    public bool Factor(ReadOnlySpan<T> a, T scale, ReadOnlySpan<T> b, ReadOnlySpan<int> slots)
+    {
+        Array.Clear(work);
+        ref T w = ref MemoryMarshal.GetArrayDataReference(work);
+        int[] load = program.Load;
+        ref T value = ref MemoryMarshal.GetReference(a);
+        for (int slot = 1; slot < load.Length; slot++)
+            Unsafe.Add(ref w, load[slot]) = Unsafe.Add(ref value, slot);
+        foreach (int slot in slots)
+            Unsafe.Add(ref w, load[slot]) += scale * b[slot];
         return Eliminate(ref w);
     }
 
     private bool Eliminate(ref T w)
     {
         ref int target = ref MemoryMarshal.GetArrayDataReference(program.Targets);
-        int[] pivots = program.PivotPlaces;
-        int[] uppers = program.UpperCounts;
-        int[] lowers = program.LowerCounts;
+        ReadOnlySpan<int> pivots = program.PivotPlaces;
+        ReadOnlySpan<int> uppers = program.UpperCounts;
+        ReadOnlySpan<int> lowers = program.LowerCounts;
         bool negative = false;
         for (int step = 0; step < pivots.Length; step++)
         {
@@ -48,7 +63,8 @@ internal sealed class LuFactors<T>(LuProgram program)
             int upper = uppers[step];
             ref T row = ref Unsafe.Add(ref pivot, 1);
             ref T column = ref Unsafe.Add(ref row, upper);
-            for (int i = 0; i < lowers[step]; i++)
+            int lower = lowers[step];
+            for (int i = 0; i < lower; i++)
             {
                 T factor = Unsafe.Add(ref column, i) * scale;
                 Unsafe.Add(ref column, i) = factor;
@@ -64,57 +80,81 @@ internal sealed class LuFactors<T>(LuProgram program)
     /// <summary>Solves A·x = b; index 0 of both is ground and stays zero.</summary>
     public void Solve(ReadOnlySpan<T> b, Span<T> x)
     {
-        b.CopyTo(right);
-        int[] rows = program.PivotRows;
-        int[] columns = program.PivotColumns;
-        int lower = 0;
-        for (int step = 0; step < rows.Length; step++)
+        Gather(b, program.PivotRows);
+        ref T y = ref MemoryMarshal.GetArrayDataReference(right);
+        ref T w = ref MemoryMarshal.GetArrayDataReference(work);
+        ref int lower = ref MemoryMarshal.GetArrayDataReference(program.LowerSteps);
+        ReadOnlySpan<int> places = program.PivotPlaces;
+        ReadOnlySpan<int> uppers = program.UpperCounts;
+        ReadOnlySpan<int> lowers = program.LowerCounts;
+        for (int step = 0; step < places.Length; step++)
         {
-            T y = right[rows[step]];
-            int first = program.PivotPlaces[step] + 1 + program.UpperCounts[step];
-            for (int i = 0; i < program.LowerCounts[step]; i++)
-                right[program.LowerRows[lower++]] -= work[first + i] * y;
+            T value = Unsafe.Add(ref y, step);
+            ref T column = ref Unsafe.Add(ref w, places[step] + 1 + uppers[step]);
+            int count = lowers[step];
+            for (int i = 0; i < count; i++)
+                Unsafe.Add(ref y, Unsafe.Add(ref lower, i)) -= Unsafe.Add(ref column, i) * value;
+            lower = ref Unsafe.Add(ref lower, count);
         }
-        int upper = program.UpperColumns.Length;
-        for (int step = rows.Length - 1; step >= 0; step--)
+        ref int upper = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(program.UpperSteps), program.UpperSteps.Length);
+        for (int step = places.Length - 1; step >= 0; step--)
         {
-            T sum = right[rows[step]];
-            int first = program.PivotPlaces[step] + 1;
-            int count = program.UpperCounts[step];
-            upper -= count;
+            T sum = Unsafe.Add(ref y, step);
+            ref T row = ref Unsafe.Add(ref w, places[step] + 1);
+            int count = uppers[step];
+            upper = ref Unsafe.Subtract(ref upper, count);
             for (int j = 0; j < count; j++)
-                sum -= work[first + j] * x[program.UpperColumns[upper + j]];
-            x[columns[step]] = sum * inverse[step];
+                sum -= Unsafe.Add(ref row, j) * Unsafe.Add(ref y, Unsafe.Add(ref upper, j));
+            Unsafe.Add(ref y, step) = sum * inverse[step];
         }
-        x[0] = T.Zero;
+        Scatter(x, program.PivotColumns);
     }
 
     /// <summary>Solves Aᵀ·x = b (no conjugation).</summary>
     public void SolveTransposed(ReadOnlySpan<T> b, Span<T> x)
     {
-        b.CopyTo(right);
-        int[] rows = program.PivotRows;
-        int[] columns = program.PivotColumns;
-        int upper = 0;
-        for (int step = 0; step < rows.Length; step++)
+        Gather(b, program.PivotColumns);
+        ref T y = ref MemoryMarshal.GetArrayDataReference(right);
+        ref T w = ref MemoryMarshal.GetArrayDataReference(work);
+        ref int upper = ref MemoryMarshal.GetArrayDataReference(program.UpperSteps);
+        ReadOnlySpan<int> places = program.PivotPlaces;
+        ReadOnlySpan<int> uppers = program.UpperCounts;
+        ReadOnlySpan<int> lowers = program.LowerCounts;
+        for (int step = 0; step < places.Length; step++)
         {
-            T y = right[columns[step]] * inverse[step];
-            right[columns[step]] = y;
-            int first = program.PivotPlaces[step] + 1;
-            for (int j = 0; j < program.UpperCounts[step]; j++)
-                right[program.UpperColumns[upper++]] -= work[first + j] * y;
+            T value = Unsafe.Add(ref y, step) * inverse[step];
+            Unsafe.Add(ref y, step) = value;
+            ref T row = ref Unsafe.Add(ref w, places[step] + 1);
+            int count = uppers[step];
+            for (int j = 0; j < count; j++)
+                Unsafe.Add(ref y, Unsafe.Add(ref upper, j)) -= Unsafe.Add(ref row, j) * value;
+            upper = ref Unsafe.Add(ref upper, count);
         }
-        int lower = program.LowerRows.Length;
-        for (int step = rows.Length - 1; step >= 0; step--)
+        ref int lower = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(program.LowerSteps), program.LowerSteps.Length);
+        for (int step = places.Length - 1; step >= 0; step--)
         {
-            T sum = right[columns[step]];
-            int count = program.LowerCounts[step];
-            int first = program.PivotPlaces[step] + 1 + program.UpperCounts[step];
-            lower -= count;
+            T sum = Unsafe.Add(ref y, step);
+            ref T column = ref Unsafe.Add(ref w, places[step] + 1 + uppers[step]);
+            int count = lowers[step];
+            lower = ref Unsafe.Subtract(ref lower, count);
             for (int i = 0; i < count; i++)
-                sum -= work[first + i] * x[program.LowerRows[lower + i]];
-            x[rows[step]] = sum;
+                sum -= Unsafe.Add(ref column, i) * Unsafe.Add(ref y, Unsafe.Add(ref lower, i));
+            Unsafe.Add(ref y, step) = sum;
         }
+        Scatter(x, program.PivotRows);
+    }
+
+    // Into the order of the pivots, and back.
+    private void Gather(ReadOnlySpan<T> b, int[] order)
+    {
+        for (int step = 0; step < order.Length; step++)
+            right[step] = b[order[step]];
+    }
+
+    private void Scatter(Span<T> x, int[] order)
+    {
+        for (int step = 0; step < order.Length; step++)
+            x[order[step]] = right[step];
         x[0] = T.Zero;
     }
 }

@@ -185,6 +185,10 @@ internal static class LuOrder
                 foreach (int lower in lowers[step])
                     foreach (int upper in uppers[step])
                         targets.Add(places[(lower, upper)]);
+            int[] rowSteps = new int[pattern.Size + 1];
+            int[] columnSteps = new int[pattern.Size + 1];
+            for (int step = 0; step < pivots.Count; step++)
+                rowSteps[pivots[step].Row] = columnSteps[pivots[step].Column] = step;
             int[] load = new int[pattern.Slots];
             for (int slot = 1; slot < pattern.Slots; slot++)
                 load[slot] = places[(pattern.Rows[slot], pattern.Columns[slot])];
@@ -197,8 +201,8 @@ internal static class LuOrder
                 [.. pivotPlaces],
                 [.. uppers.Select(u => u.Length)],
                 [.. lowers.Select(l => l.Length)],
-                [.. uppers.SelectMany(u => u)],
-                [.. lowers.SelectMany(l => l)],
+                [.. uppers.SelectMany(u => u).Select(column => columnSteps[column])],
+                [.. lowers.SelectMany(l => l).Select(row => rowSteps[row])],
                 [.. targets]
             );
         }

@@ -12,8 +12,8 @@ namespace Consort.Engine.Circuit.Linear;
 /// <param name="PivotPlaces">Work place of each pivot.</param>
 /// <param name="UpperCounts">Entries of U in each pivot's row.</param>
 /// <param name="LowerCounts">Entries of L in each pivot's column.</param>
-/// <param name="UpperColumns">Their columns, one after the other.</param>
-/// <param name="LowerRows">Their rows.</param>
+/// <param name="UpperSteps">At which step each of their columns is the pivot's, one after the other.</param>
+/// <param name="LowerSteps">At which step each of their rows is the pivot's.</param>
 /// <param name="Targets">Place of (lower, upper) for every product of the elimination, in order.</param>
 internal sealed record LuProgram(
     int Size,
@@ -24,7 +24,7 @@ internal sealed record LuProgram(
     int[] PivotPlaces,
     int[] UpperCounts,
     int[] LowerCounts,
-    int[] UpperColumns,
-    int[] LowerRows,
+    int[] UpperSteps,
+    int[] LowerSteps,
     int[] Targets
 );

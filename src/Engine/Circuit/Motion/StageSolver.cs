@@ -17,7 +17,7 @@ internal sealed class StageSolver
 
     private readonly Circuit circuit;
     private readonly Pass pass;
-    private readonly double[] matrix;
+    private readonly double[] matrix; // only where an order is sought or rounding is weighed
     private readonly double[] residual;
     private readonly double[] step;
     private readonly double[] rounding;
@@ -42,7 +42,7 @@ internal sealed class StageSolver
     /// <summary>Newton passes since the start.</summary>
     public long Passes { get; private set; }
 
-    /// <summary>Row with the largest weighted move of the last pass.</summary>
+    /// <summary>Row with the largest weighted move where a stage last failed.</summary>
     public int WorstRow { get; private set; }
 
     /// <summary>Residual of that row before the last move.</summary>
@@ -75,47 +75,53 @@ internal sealed class StageSolver
         bool wasLimited = true; // the first pass has none before it
         for (int count = 1; count <= MostPasses; count++)
         {
-            Passes++;
-            Array.Copy(x, pass.X, x.Length);
-            pass.Limiting = true;
-            circuit.Evaluate(time, Regime.Motion);
-            pass.Limiting = false;
-            Combine(rate, known);
-            if (!Factor())
-                return false;
-            factors!.Solve(residual, step);
-            double size = Take(x, weights);
-            if (!double.IsFinite(size) || (count > 4 && size > 2 * last))
-                return false;
+            if (!Move(x, time, rate, known, weights, out double size) || (count > 4 && size > 2 * last))
+                break;
             if (!wasLimited && !pass.Limited)
                 LearnCurvature(size / (last * last));
-            if (!pass.Limited && (size < Converged || ((count > 1 || !looksTwice) && NextIsSmall(size)) || (count > 2 && IsAtRounding(x, known))))
+            bool isLast = size < Converged || ((count > 1 || !looksTwice) && NextIsSmall(size));
+            if (!pass.Limited && (isLast || (count > 2 && IsAtRounding(x, known, rate))))
             {
-                if (OutrunsFlip(rate, known))
-                    return false;
+                if (OutrunsFlip(rate))
+                    break;
                 Close(rate, known, f, q);
                 return true;
             }
             (last, wasLimited) = (size, pass.Limited);
         }
+        WorstRow = RowOfLargest(weights);
         return false;
+    }
+
+    // One pass of Newton; false when it leads nowhere.
+    private bool Move(double[] x, double time, double rate, double[] known, double[] weights, out double size)
+    {
+        Passes++;
+        size = double.NaN;
+        Array.Copy(x, pass.X, x.Length);
+        pass.Limiting = true;
+        circuit.Evaluate(time, Regime.Motion);
+        pass.Limiting = false;
+        Combine(rate, known);
+        if (!Factor(rate))
+            return false;
+        factors!.Solve(residual, step);
+        size = Take(x, weights);
+        return double.IsFinite(size);
     }
 
     // A state that grows by itself (a trigger about to flip) is held where it is by steps longer than its growth takes, as
     // an implicit method damps it. The determinant of G + C/(hγ) then has another sign than for a short step.
-    private bool OutrunsFlip(double rate, double[] known)
+    private bool OutrunsFlip(double rate)
     {
         if (rate > QuickestFlip)
             return false;
         bool isNegative = factors!.IsNegative;
         if (shortStepIsNegative is null)
         {
-            for (int i = 0; i < matrix.Length; i++)
-                matrix[i] = pass.G[i] + ShortStepRate * pass.C[i];
-            bool factored = factors.Factor(matrix);
+            bool factored = factors.Factor(pass.G, ShortStepRate, pass.C, chargeSlots);
             shortStepIsNegative = factored ? factors.IsNegative : isNegative;
-            Combine(rate, known);
-            factors.Factor(matrix);
+            factors.Factor(pass.G, rate, pass.C, chargeSlots);
         }
         return isNegative != shortStepIsNegative;
     }
@@ -138,50 +144,73 @@ internal sealed class StageSolver
 
     private void Combine(double rate, double[] known)
     {
-        double[] g = pass.G;
-        double[] c = pass.C;
-        Vector<double> r = new(rate);
-        int i = 0;
-        for (; i <= matrix.Length - Vector<double>.Count; i += Vector<double>.Count)
-            (new Vector<double>(g, i) + r * new Vector<double>(c, i)).CopyTo(matrix, i);
-        for (; i < matrix.Length; i++)
-            matrix[i] = g[i] + rate * c[i];
         double[] f = pass.F;
         double[] q = pass.Q;
-        for (i = 1; i < residual.Length; i++)
+        Vector<double> r = new(rate);
+        int i = 0;
+        for (; i <= residual.Length - Vector<double>.Count; i += Vector<double>.Count)
+            (new Vector<double>(f, i) + r * new Vector<double>(q, i) - new Vector<double>(known, i)).CopyTo(residual, i);
+        for (; i < residual.Length; i++)
             residual[i] = f[i] + rate * q[i] - known[i];
         residual[0] = 0;
     }
 
-    private bool Factor()
+    private bool Factor(double rate)
     {
-        if (factors is not null && factors.Factor(matrix))
+        if (factors is not null && factors.Factor(pass.G, rate, pass.C, chargeSlots))
             return true;
+        FillMatrix(rate);
         LuProgram? program = LuOrder.Find(circuit.Pattern, matrix);
         if (program is null)
             return false;
         circuit.MotionProgram = program;
         factors = new(program);
         shortStepIsNegative = null;
-        return factors.Factor(matrix);
+        return factors.Factor(pass.G, rate, pass.C, chargeSlots);
     }
 
+    private void FillMatrix(double rate)
+    {
+        Array.Copy(pass.G, matrix, matrix.Length);
+        foreach (int slot in chargeSlots)
+            matrix[slot] += rate * pass.C[slot];
+    }
+
+    // Moves x by the step and gives the largest move in units of its tolerance; NaN comes out as NaN.
     private double Take(double[] x, double[] weights)
     {
+        Vector<double> largest = Vector<double>.Zero;
+        int i = 0;
+        for (; i <= x.Length - Vector<double>.Count; i += Vector<double>.Count)
+        {
+            Vector<double> move = new(step, i);
+            (new Vector<double>(x, i) - move).CopyTo(x, i);
+            largest = Vector.Max(largest, Vector.Abs(move) * new Vector<double>(weights, i));
+        }
         double size = 0;
-        for (int i = 1; i < x.Length; i++)
+        for (int lane = 0; lane < Vector<double>.Count; lane++)
+            size = Math.Max(size, largest[lane]);
+        for (; i < x.Length; i++)
         {
             x[i] -= step[i];
-            double scaled = Math.Abs(step[i]) * weights[i];
-            if (!(scaled <= size))
-                (size, WorstRow) = (scaled, i);
+            size = Math.Max(size, Math.Abs(step[i]) * weights[i]);
         }
         return size;
     }
 
-    // In a very short step the charges are huge against what flows: the answer is then known to their rounding only.
-    private bool IsAtRounding(double[] x, double[] known)
+    private int RowOfLargest(double[] weights)
     {
+        int worst = 0;
+        for (int i = 1; i < step.Length; i++)
+            if (!(Math.Abs(step[i]) * weights[i] <= Math.Abs(step[worst]) * weights[worst]))
+                worst = i;
+        return worst;
+    }
+
+    // In a very short step the charges are huge against what flows: the answer is then known to their rounding only.
+    private bool IsAtRounding(double[] x, double[] known, double rate)
+    {
+        FillMatrix(rate);
         Array.Clear(rounding);
         int[] rows = circuit.Pattern.Rows;
         int[] columns = circuit.Pattern.Columns;
