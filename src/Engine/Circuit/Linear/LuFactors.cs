@@ -40,8 +40,9 @@ internal sealed class LuFactors<T>(LuProgram program)
         ref T value = ref MemoryMarshal.GetReference(a);
         for (int slot = 1; slot < load.Length; slot++)
             Unsafe.Add(ref w, load[slot]) = Unsafe.Add(ref value, slot);
+        ref T other = ref MemoryMarshal.GetReference(b);
         foreach (int slot in slots)
-            Unsafe.Add(ref w, load[slot]) += scale * b[slot];
+            Unsafe.Add(ref w, load[slot]) += scale * Unsafe.Add(ref other, slot);
         return Eliminate(ref w);
     }
 

@@ -21,6 +21,8 @@ internal sealed class StageSolver
     private readonly double[] residual;
     private readonly double[] step;
     private readonly double[] rounding;
+    private readonly int[] chargeRows;
+    private readonly int[] chargeColumns;
     private bool? shortStepIsNegative; // sign of the determinant for a short step, for the present program
     private double curvature = double.PositiveInfinity; // the last seen size of a pass over the square of the one before
     private readonly int[] chargeSlots;
@@ -30,6 +32,8 @@ internal sealed class StageSolver
     {
         this.circuit = circuit;
         this.chargeSlots = chargeSlots;
+        chargeRows = [.. chargeSlots.Select(slot => circuit.Pattern.Rows[slot])];
+        chargeColumns = [.. chargeSlots.Select(slot => circuit.Pattern.Columns[slot])];
         pass = circuit.Pass;
         matrix = new double[circuit.Pattern.Slots];
         residual = new double[circuit.Length];
@@ -225,14 +229,15 @@ internal sealed class StageSolver
     // f and q at the answer: q by its derivative along the last move, f from the stage's equation.
     private void Close(double rate, double[] known, double[] f, double[] q)
     {
+        ReadOnlySpan<int> slots = chargeSlots;
+        ReadOnlySpan<int> rows = chargeRows.AsSpan(0, slots.Length);
+        ReadOnlySpan<int> columns = chargeColumns.AsSpan(0, slots.Length);
         double[] c = pass.C;
-        int[] rows = circuit.Pattern.Rows;
-        int[] columns = circuit.Pattern.Columns;
         Array.Copy(pass.Q, q, q.Length);
-        foreach (int slot in chargeSlots)
-            q[rows[slot]] -= c[slot] * step[columns[slot]];
-        for (int i = 1; i < f.Length; i++)
-            f[i] = known[i] - rate * q[i];
+        for (int i = 0; i < slots.Length; i++)
+            q[rows[i]] -= c[slots[i]] * step[columns[i]];
+        Array.Copy(known, f, f.Length);
+        Columns.AddScaled(f, q, -rate);
         (f[0], q[0]) = (0, 0);
     }
 }

@@ -148,43 +148,29 @@ internal sealed class StepMaker
             Guess(stage, h);
             double[] row = tableau.A[stage];
             double[] q0 = StageQ[0];
-            for (int i = 1; i < known.Length; i++)
-                known[i] = rate * q0[i];
+            Columns.Scale(known, q0, rate);
             for (int j = 0; j < stage; j++)
-                AddScaled(known, StageF[j], -row[j] / gamma);
+                Columns.AddScaled(known, StageF[j], -row[j] / gamma);
             if (!solver.Solve(StageX[stage], time + tableau.C[stage] * h, rate, known, weights, StageF[stage], StageQ[stage], stage == 1))
                 return false;
         }
         return true;
     }
 
+    // The parabola through the start, its slope there and the stage before.
     private void Guess(int stage, double h)
     {
         double[] x = StageX[stage];
-        double[] x0 = StageX[0];
         double s = tableau.C[stage] * h;
-        if (stage == 1)
-        {
-            for (int i = 1; i < x.Length; i++)
-                x[i] = x0[i] + s * slope[i];
-            return;
-        }
-        double[] known1 = StageX[stage - 1];
+        double bend = 0;
+        double[] known = StageX[stage - 1];
         double s1 = tableau.C[stage - 1] * h;
-        double ratio = s / s1;
-        for (int i = 1; i < x.Length; i++)
-        {
-            double bend = known1[i] - x0[i] - s1 * slope[i];
-            x[i] = x0[i] + s * slope[i] + bend * ratio * ratio;
-        }
-    }
-
-    private static void AddScaled(double[] to, double[] from, double factor)
-    {
-        if (factor == 0)
-            return;
-        for (int i = 1; i < to.Length; i++)
-            to[i] += factor * from[i];
+        if (stage > 1)
+            bend = s / s1 * (s / s1);
+        StageX[0].CopyTo(x, 0);
+        Columns.AddScaled(x, slope, s - bend * s1);
+        Columns.AddScaled(x, known, bend);
+        Columns.AddScaled(x, StageX[0], -bend);
     }
 
     /// <summary>The local error of the step just made, in units of its tolerance.</summary>
@@ -192,7 +178,7 @@ internal sealed class StepMaker
     {
         Array.Clear(error);
         for (int j = 0; j < tableau.Stages; j++)
-            AddScaled(error, StageF[j], tableau.Error[j] / tableau.Gamma);
+            Columns.AddScaled(error, StageF[j], tableau.Error[j] / tableau.Gamma);
         solver.Filter(error, errorX);
         double[] end = StageX[^1];
         double worst = 0;
