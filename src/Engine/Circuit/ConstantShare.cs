@@ -60,6 +60,7 @@ internal sealed record SparseShare(int[] Rows, int[] Columns, double[] Values)
     }
 
     /// <summary>y += A·x.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Multiply(double[] x, double[] y)
     {
         ref int row = ref MemoryMarshal.GetArrayDataReference(Rows);
@@ -79,6 +80,7 @@ internal sealed record SparseShare(int[] Rows, int[] Columns, double[] Values)
     }
 
     /// <summary>y += A·x for a matrix given by slot.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Multiply(SparsePattern pattern, double[] values, double[] x, double[] y)
     {
         for (int slot = 1; slot < values.Length; slot++)

@@ -20,6 +20,7 @@ internal sealed class LuFactors<T>(LuProgram program)
     public bool IsNegative { get; private set; }
 
     /// <summary>Factors a matrix given by slot. False when a pivot is zero or not finite.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public bool Factor(ReadOnlySpan<T> values)
     {
         Array.Clear(work);
@@ -32,6 +33,7 @@ internal sealed class LuFactors<T>(LuProgram program)
     }
 
     /// <summary>Factors A + scale·B, of which B has entries only in the slots given.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public bool Factor(ReadOnlySpan<T> a, T scale, ReadOnlySpan<T> b, ReadOnlySpan<int> slots)
     {
         Array.Clear(work);
@@ -46,6 +48,7 @@ internal sealed class LuFactors<T>(LuProgram program)
         return Eliminate(ref w);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private bool Eliminate(ref T w)
     {
         ref int target = ref MemoryMarshal.GetArrayDataReference(program.Targets);
@@ -79,6 +82,7 @@ internal sealed class LuFactors<T>(LuProgram program)
     }
 
     /// <summary>Solves A·x = b; index 0 of both is ground and stays zero.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Solve(ReadOnlySpan<T> b, Span<T> x)
     {
         Gather(b, program.PivotRows);
@@ -112,6 +116,7 @@ internal sealed class LuFactors<T>(LuProgram program)
     }
 
     /// <summary>Solves Aᵀ·x = b (no conjugation).</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void SolveTransposed(ReadOnlySpan<T> b, Span<T> x)
     {
         Gather(b, program.PivotColumns);
@@ -146,12 +151,14 @@ internal sealed class LuFactors<T>(LuProgram program)
     }
 
     // Into the order of the pivots, and back.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Gather(ReadOnlySpan<T> b, int[] order)
     {
         for (int step = 0; step < order.Length; step++)
             right[step] = b[order[step]];
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Scatter(Span<T> x, int[] order)
     {
         for (int step = 0; step < order.Length; step++)

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Numerics;
 
 namespace Consort.Engine.Circuit.Motion;
@@ -7,6 +8,7 @@ namespace Consort.Engine.Circuit.Motion;
 internal static class Columns
 {
     /// <summary>to += factor·from.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void AddScaled(double[] to, double[] from, double factor)
     {
         if (factor == 0)
@@ -20,6 +22,7 @@ internal static class Columns
     }
 
     /// <summary>to = factor·from.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void Scale(double[] to, double[] from, double factor)
     {
         Vector<double> f = new(factor);

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using System.Numerics;
 using Consort.Engine.Circuit.Linear;
 
@@ -146,6 +147,7 @@ internal sealed class StageSolver
     /// <summary>Applies the inverse of the last stage's matrix: turns a charge error into an error of the unknowns.</summary>
     public void Filter(double[] right, double[] answer) => factors!.Solve(right, answer);
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Combine(double rate, double[] known)
     {
         double[] f = pass.F;
@@ -181,6 +183,7 @@ internal sealed class StageSolver
     }
 
     // Moves x by the step and gives the largest move in units of its tolerance; NaN comes out as NaN.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private double Take(double[] x, double[] weights)
     {
         Vector<double> largest = Vector<double>.Zero;
@@ -227,6 +230,7 @@ internal sealed class StageSolver
     }
 
     // f and q at the answer: q by its derivative along the last move, f from the stage's equation.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Close(double rate, double[] known, double[] f, double[] q)
     {
         ReadOnlySpan<int> slots = chargeSlots;

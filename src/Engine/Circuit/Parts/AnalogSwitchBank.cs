@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Consort.Engine.Design;
 
 namespace Consort.Engine.Circuit.Parts;
@@ -35,6 +36,7 @@ internal sealed class AnalogSwitchBank : PartBank, ISwitching, ICornered
             latches.Set(i, 0, Numbers("turn time")[i], 0);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public override void Stamp(Pass pass, int first, int end)
     {
         double[] x = pass.X;

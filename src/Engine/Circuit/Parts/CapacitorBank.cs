@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Consort.Engine.Design;
 
 namespace Consort.Engine.Circuit.Parts;
@@ -74,6 +75,7 @@ internal sealed class CapacitorBank : PartBank
     }
 
     /// <summary>The starting voltage, the only term that is not linear in the unknowns.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public override void Stamp(Pass pass, int first, int end)
     {
         if (pass.Regime != Regime.Rest)

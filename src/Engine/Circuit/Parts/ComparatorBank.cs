@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Consort.Engine.Design;
 
 namespace Consort.Engine.Circuit.Parts;
@@ -69,6 +70,7 @@ internal sealed class ComparatorBank : PartBank, ISwitching, ICornered
             latches.Set(i, Numbers("delay")[i], Numbers("ramp")[i], isPushPull[i] ? 0 : 1);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public override void Stamp(Pass pass, int first, int end)
     {
         double[] f = pass.F;

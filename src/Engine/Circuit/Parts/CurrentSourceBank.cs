@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Consort.Engine.Design;
 
 namespace Consort.Engine.Circuit.Parts;
@@ -23,6 +24,7 @@ internal sealed class CurrentSourceBank : PartBank, ICornered, IExciting
         toByNets = [.. tapes.Select((tape, i) => tape is null ? [] : tape.SlotsOf(to[i], at))];
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public override void Stamp(Pass pass, int first, int end)
     {
         for (int i = first; i < end; i++)

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Consort.Engine.Design;
 
 namespace Consort.Engine.Circuit.Parts;
@@ -73,6 +74,7 @@ internal sealed class DiodeBank : PartBank
                 series[i].Add(pass.G, conductance[i]);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public override void Stamp(Pass pass, int first, int end)
     {
         double[] x = pass.X;

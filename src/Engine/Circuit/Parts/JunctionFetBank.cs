@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Consort.Engine.Design;
 
 namespace Consort.Engine.Circuit.Parts;
@@ -75,6 +76,7 @@ internal sealed class JunctionFetBank : PartBank
             nodes[i].AddSeries(pass.G, Least.Conductance(drain[i]), Least.Conductance(source[i]));
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public override void Stamp(Pass pass, int first, int end)
     {
         for (int i = first; i < end; i++)

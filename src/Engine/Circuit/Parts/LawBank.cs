@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Consort.Engine.Design;
 
 namespace Consort.Engine.Circuit.Parts;
@@ -31,6 +32,7 @@ internal sealed class LawBank : PartBank
         toSlots = [.. tapes.Select((tape, i) => tape.SlotsOf(to[i], at))];
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public override void Stamp(Pass pass, int first, int end)
     {
         for (int i = first; i < end; i++)

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using Consort.Engine.Design;
 
 namespace Consort.Engine.Circuit.Parts;
@@ -96,6 +97,7 @@ internal sealed class OtaBank : PartBank
             pass.C[slots[i * Nodes * Nodes + Out * Nodes + Out]] += capacitance[i];
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public override void Stamp(Pass pass, int first, int end)
     {
         for (int i = first; i < end; i++)
