@@ -90,7 +90,7 @@ public sealed class NandGateTests
         Dictionary<string, double> start = new() { ["vdd"] = 5, ["vbb"] = -2.5 };
         for (int i = 0; i < Start.Length; i++)
             start[$"y{i + 1}"] = Start[i];
-        Transient run = bench.StartFrom(start, Accuracy.Strict(1e-9, 1e-9));
+        Transient run = bench.StartFrom(start, Accuracy.Strict(3e-10, 3e-10));
         Bench.Run(run, 80);
         double[] published = Reference.Column("ivp/nand.txt");
         for (int i = 0; i < published.Length; i++)
