@@ -56,7 +56,11 @@ public readonly record struct Joint(string Terminal, string Net);
 /// <param name="Cause">The budget's column.</param>
 /// <param name="Ideal">The main value at which it does no harm, SI units: 0 for what is in series or between wires,
 /// infinity for what loads a wire.</param>
-public readonly record struct WiringCost(Cause Cause, double Ideal);
+public readonly record struct WiringCost(Cause Cause, double Ideal)
+{
+    /// <summary>What its contacts may carry, A.</summary>
+    public double Rating { get; init; } = double.PositiveInfinity;
+}
 
 /// <summary>A circuit with nothing left to look up: what the engine compiles.</summary>
 /// <param name="Name">For messages.</param>

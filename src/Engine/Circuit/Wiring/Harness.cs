@@ -19,10 +19,19 @@ internal sealed class Harness
     /// <summary>A wire with its contacts.</summary>
     /// <param name="wireAt20">The wire's resistance at 20 °C, ohm.</param>
     /// <param name="contacts">Of its contacts together, ohm.</param>
-    public void Wire(string name, double wireAt20, double contacts, string from, string to, Cause cause)
+    /// <param name="rating">What its contacts may carry, A.</param>
+    public void Wire(
+        string name,
+        double wireAt20,
+        double contacts,
+        string from,
+        string to,
+        Cause cause,
+        double rating = double.PositiveInfinity
+    )
     {
         (double ohms, double tempco) = Copper.InSeries(wireAt20, contacts);
-        Resistor(name, ohms, from, to, new(cause, 0), tempco);
+        Resistor(name, ohms, from, to, new(cause, 0) { Rating = rating }, tempco);
     }
 
     /// <summary>A resistor. One of no ohms is a source of 0 V, which keeps both nets' names and is exact; where such a

@@ -57,6 +57,7 @@ internal sealed class RibbonWiring
     private void AddWire(int wire, double ohms)
     {
         Cause cause = CauseOf(taps[0].Header.Terminals[wire].Net);
+        double rating = Math.Min(ContactRating.Socket, ContactRating.OfCrimp(ribbon.Gauge));
         double contact = taps[0].Header.Number("contact resistance"); // the lead's contact is in series with the first length
         for (int place = 1; place < taps.Length; place++)
         {
@@ -67,7 +68,8 @@ internal sealed class RibbonWiring
                 contact,
                 Node(place - 1, wire),
                 Node(place, wire),
-                cause
+                cause,
+                rating
             );
             if (!taps[place].IsOpen(wire))
                 harness.Wire(
@@ -76,7 +78,8 @@ internal sealed class RibbonWiring
                     taps[place].Header.Number("contact resistance"),
                     Node(place, wire),
                     taps[place].Net(wire),
-                    cause
+                    cause,
+                    ContactRating.Socket
                 );
             contact = 0;
         }

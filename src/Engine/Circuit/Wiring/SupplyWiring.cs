@@ -77,7 +77,7 @@ internal static class SupplyWiring
             string node = $"supply/{rail} at {member.Name}";
             harness.Wire($"supply/{rail} to {member.Name}", 0, ohms, last, node, cause);
             foreach (Tap tap in taps.Where(tap => tap.Rail == rail))
-                harness.Wire(tap.Name, 0, tap.Contact, node, MemberParts.Net(member.Name, rail), cause);
+                harness.Wire(tap.Name, 0, tap.Contact, node, MemberParts.Net(member.Name, rail), cause, ContactRating.Socket);
             last = node;
             ohms = 0;
         }

@@ -113,6 +113,8 @@ public static class ChainLimit
         foreach ((string rail, double amps, double limit) in state.RailLoads)
             if (amps > limit)
                 return $"the {rail} rail is asked for {amps * 1e3:F0} mA, limit {limit * 1e3:F0} mA";
+        if (state.Contact is { } contact && contact.Amps > contact.Rating)
+            return $"{contact.Wire} carries {contact.Amps:F2} A, its contact is rated {contact.Rating:G3} A";
         return null;
     }
 }

@@ -30,15 +30,21 @@ internal static class ChainMend
             return $"a larger resistor between {failed.Stability.Buffer} and the header, with a small capacitor from the op amp's output to its input";
         (double before, _) = ChainLimit.WorstShift(failed, states);
         if (Math.Abs(before) <= probe.Limits.FollowerCents)
-            return failed.RailLoads.FirstOrDefault(rail => rail.Amps > rail.Limit) is { Rail: { } rail }
-                ? $"a supply that gives more on the {rail} rail"
-                : null;
+            return WithoutPitch(failed);
         string? best = null;
         double least = 0.9 * Math.Abs(before);
         foreach (Suspect suspect in Suspects)
             if (ShiftWithout(suspect, probe, states, failing.Followers) is { } left && Math.Abs(left) < least)
                 (best, least) = ($"{suspect.Mend}: with {suspect.What} made ideal {Math.Abs(left):F2} cents would be left of {Math.Abs(before):F2}", Math.Abs(left));
         return best;
+    }
+
+    // What mends a link whose pitch is right: only current is left to fail.
+    private static string? WithoutPitch(ChainState failed)
+    {
+        if (failed.RailLoads.FirstOrDefault(rail => rail.Amps > rail.Limit) is { Rail: { } rail })
+            return $"a supply that gives more on the {rail} rail";
+        return failed.Contact is { } contact && contact.Amps > contact.Rating ? "more wires side by side for that net" : null;
     }
 
     private static double? ShiftWithout(Suspect suspect, ChainProbe probe, ChainState[] states, int followers)

@@ -17,6 +17,7 @@ namespace Consort.Engine.Pitch.Chain;
 /// <param name="GroundOffset">Largest voltage between a follower's and the lead's 0 V, V.</param>
 /// <param name="RailDrop">Largest loss of a rail at a follower, V.</param>
 /// <param name="RailLoads">Share of its limit that each rail carries, by rail.</param>
+/// <param name="Contact">The contact that carries the largest share of its rating; null when none is rated.</param>
 internal sealed record ChainState(
     int Followers,
     ImmutableArray<string> Names,
@@ -25,7 +26,8 @@ internal sealed record ChainState(
     (LoopStability Loop, string Buffer) Stability,
     double GroundOffset,
     double RailDrop,
-    ImmutableArray<RailLoad> RailLoads
+    ImmutableArray<RailLoad> RailLoads,
+    ContactLoad? Contact
 );
 
 /// <summary>Reads a link with a number of followers from operating points and small signals.</summary>
@@ -66,10 +68,10 @@ internal sealed class ChainProbe(Voice trimmed, double[] notes)
         (LoopStability, string) stability = (new(0, 0, 90), "");
         if (withStability && !buffers.IsEmpty)
             stability = Worst(new LoopGain(played.Circuit, last!).Of(buffers), buffers);
-        return (
-            new(followers, names, cents, drive, stability, ground, drop, SupplyLoad.Read(voice, played.Circuit, last!)),
-            null
-        );
+        ImmutableArray<RailLoad> rails = SupplyLoad.Read(voice, played.Circuit, last!);
+        ImmutableArray<ContactLoad> contacts = SupplyLoad.ReadContacts(played.Circuit, last!);
+        ContactLoad? contact = contacts.IsEmpty ? null : contacts[0];
+        return (new(followers, names, cents, drive, stability, ground, drop, rails, contact), null);
     }
 
     private static void ReadPitch(

@@ -37,6 +37,7 @@ internal static class Judge
             Chain(voice, chain),
             Trims(trims),
             Supply(supply),
+            Contacts(supply),
             Honesty(voice, accuracy),
         ];
         int curves = sheets[0].Curves.Length;
@@ -149,6 +150,30 @@ internal static class Judge
             $"{worst.Rail}: {worst.Amps * 1e3:F0} mA of {worst.Limit * 1e3:F0} mA",
             share <= 100 ? null : "a stronger supply, or fewer modules on it",
             Reasons.Words("current of each rail", [.. supply.Rails.Select(rail => Reasons.Figure($"{rail.Rail}, limit {rail.Limit * 1e3:F0} mA", rail.Amps * 1e3, "mA"))])
+        );
+    }
+
+    private static Claim? Contacts(SupplyLoad supply)
+    {
+        const int Told = 8;
+        if (supply.Contacts.IsEmpty)
+            return null;
+        ContactLoad worst = supply.Contacts[0];
+        double share = 100 * worst.Amps / worst.Rating;
+        return new(
+            "contacts",
+            "Largest share of its rating that a contact of a ribbon or power connector carries at rest",
+            share,
+            100,
+            LimitSense.AtMost,
+            "%",
+            share <= 100,
+            $"{worst.Wire}: {worst.Amps * 1e3:G3} mA of {worst.Rating:G3} A",
+            share <= 100 ? null : "more wires side by side for that net, or a thicker wire",
+            Reasons.Words(
+                "the heaviest loaded contacts",
+                [.. supply.Contacts.Take(Told).Select(load => Reasons.Figure($"{load.Wire}, rated {load.Rating:G3} A", load.Amps * 1e3, "mA"))]
+            )
         );
     }
 

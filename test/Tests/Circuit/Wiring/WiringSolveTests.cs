@@ -1,6 +1,7 @@
 using Consort.Engine.Circuit.Rest;
 using Consort.Engine.Circuit.Wiring;
 using Consort.Engine.Design;
+using Consort.Engine.Pitch;
 using Xunit;
 using Compiled = Consort.Engine.Circuit.Circuit;
 
@@ -47,6 +48,30 @@ public sealed class WiringSolveTests
     {
         Voice voice = Carrying(1, 1, gauge, contacts: 0);
         Assert.Equal(ohms, WireDrop(voice, TwentyDegrees), 1e-6 * 0.5);
+    }
+
+    [Theory]
+    // Molex PS-171856-0001, one circuit alone, 30 K of rise (from memory).
+    [InlineData(22, 4)]
+    [InlineData(24, 3.75)]
+    [InlineData(26, 3.5)]
+    [InlineData(28, 3)]
+    // Not on the sheet: the copper of 30 AWG is 0.629 of that of 28 (ASTM B258).
+    [InlineData(30, 1.887)]
+    public void A_crimped_contact_may_carry_what_its_sheet_says(double gauge, double amps) =>
+        Assert.Equal(amps, ContactRating.OfCrimp(gauge), 1e-3);
+
+    [Fact]
+    public void A_ribbon_wire_that_carries_more_than_its_contact_may_is_found()
+    {
+        // Socket of 2.54 mm pitch, two rows: 3 A (Würth 613 0xx 218 21). 28 AWG crimped: 3 A.
+        Voice voice = Carrying(3.3, 0.3, 28, contacts: 0.02);
+        Compiled circuit = Compiled.Compile(VoiceCircuit.Build(voice));
+        (RestState? state, _) = new OperatingPoint(circuit).Find();
+        ContactLoad worst = SupplyLoad.ReadContacts(circuit, state!)[0];
+        Assert.Equal(3.3, worst.Amps, 1e-6);
+        Assert.Equal(3, worst.Rating);
+        Assert.Contains("wire", worst.Wire, StringComparison.Ordinal);
     }
 
     [Fact]
