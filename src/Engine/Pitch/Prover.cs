@@ -61,7 +61,8 @@ public sealed class Prover(int threads)
 
         Tell("judging", 0.99);
         SupplyLoad supply = SupplyLoad.Of(played);
-        return (Judge.Proof(voice, sheets, trims, chain, supply, accuracy), null);
+        ImmutableArray<BoughtTracking> bought = BoughtTracking.Of(played, BudgetNotes(voice), sheets[0].Oscillator.Spec.VoltsPerOctave);
+        return (Judge.Proof(voice, sheets, trims, chain, supply, bought, accuracy), null);
     }
 
     private (OscillatorSheet[]? Sheets, SolveFailure? Failure) ReadSheets(PlayedVoice played, Voice voice)

@@ -32,6 +32,21 @@ public sealed class ProverTests
         Assert.Equal(-3 * 1200 * 2.0 / 102, largest.Cents[note], 0.02 * 70.6);
     }
 
+    [Theory]
+    [InlineData("2 cents", true)]
+    [InlineData("4 cents", false)]
+    public void A_bought_module_is_held_to_its_data_sheet(string tracking, bool passes)
+    {
+        Voice voice = ToyVoice.BesideBought(ToyVoice.Oscillator("toy", "100k"), "100k", tracking);
+        (Proof? proof, Unproved? why) = new Prover(2).Run(voice, null, TestContext.Current.CancellationToken);
+        Assert.True(proof is not null, why?.What);
+        Claim bought = proof.Claims.First(claim => claim.Key == "bought");
+        Assert.Equal(passes, bought.Passed);
+        // Two inputs of 100 kΩ on 1 kΩ cost 23.5294118 cents an octave (checks B1) in a straight line: nothing bends.
+        Assert.Equal(passes ? 2 : 4, bought.Figure, 1e-3);
+        Assert.Contains("-23.5", bought.Why.Children[0].Text, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_voice_without_oscillators_is_refused_with_a_mend()
     {

@@ -77,4 +77,44 @@ internal static class ToyVoice
             """,
             ("toy", module)
         );
+
+    /// <summary>The same keyboard into one oscillator and a bought module with an input of that resistance.</summary>
+    public static Voice BesideBought(string module, string inputResistance, string tracking) =>
+        Read(
+            $$"""
+            voice: toy
+            about: A keyboard into an oscillator and a bought module.
+            limits: {tracking: 3 cents, octaves: 3, from: 0 V, drift: 20 cents, temperatures: [15 °C, 35 °C]}
+            supply:
+              rails:
+                +12 V: {voltage: 12 V, source resistance: 1 mΩ, limit: 1 A}
+                -12 V: {voltage: -12 V, source resistance: 1 mΩ, limit: 1 A}
+              slot resistance: 1 mΩ
+              ground slot resistance: 1 µΩ
+            modules:
+              own: {module: toy}
+              other: {module: bought}
+            players:
+              keyboard: {plays: pitch, resistance: 1k, from: 0 V, to: 4 V}
+            multiples:
+              split: {multiple: passive, ways: 2, width: 4 HP}
+            cords:
+              - {from: keyboard/out, to: split/in, length: 1 mm}
+              - {from: split/1, to: own/pitch, length: 1 mm}
+              - {from: split/2, to: other/v per octave, length: 1 mm}
+            """,
+            ("toy", module),
+            (
+                "bought",
+                $$"""
+                module: bought
+                panel: {width: 8 HP, height: 3 U}
+                data sheet:
+                  inputs: {fm: 47k, v per octave: {{inputResistance}}}
+                  outputs: {saw: 1k}
+                  tracking: {{tracking}}
+                  current: {+12 V: 60 mA, -12 V: 50 mA}
+                """
+            )
+        );
 }

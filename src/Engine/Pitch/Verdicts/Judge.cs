@@ -25,6 +25,7 @@ internal static class Judge
         ImmutableArray<TrimResult> trims,
         ChainStudy? chain,
         SupplyLoad supply,
+        ImmutableArray<BoughtTracking> bought,
         ImmutableArray<AccuracyNote> accuracy
     )
     {
@@ -34,6 +35,7 @@ internal static class Judge
             TrackingClaim.Of(voice, sheets),
             DriftClaim.Of(voice, sheets, shifts),
             FollowerClaim.Of(voice, sheets),
+            BoughtClaim.Of(voice, bought),
             Chain(voice, chain),
             Trims(trims),
             Supply(supply),
@@ -201,7 +203,7 @@ internal static class Judge
     {
         List<string> notes = [];
         foreach (Member member in voice.Members.Where(member => member.Module.Sheet is not null))
-            notes.Add($"{member.Name} is known by its data sheet only: it loads the voice, and its pitch is taken from the sheet.");
+            notes.Add($"{member.Name} is known by its data sheet only: it loads the voice, and how it tracks is what the sheet promises.");
         if (!supply.Rails.IsEmpty)
             notes.Add("Rail currents are at rest, without what is plugged into the outputs.");
         return [.. notes];
