@@ -24,6 +24,7 @@ public static class CircuitReader
         }
         foreach (PairInUse used in scope.Pairs.Values)
             used.CheckComplete();
+        ArrayCheck.Run(parts.ToImmutable(), errors);
         new NetCheck(scope, circuit.At).Check(parts.ToImmutable(), complete: errors.Count == before);
         return parts.ToImmutable();
     }

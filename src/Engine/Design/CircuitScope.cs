@@ -39,6 +39,9 @@ internal sealed class PairInUse(Part part, LibraryEntry? model, ErrorList errors
     /// <summary>Offset, gradient and their limits.</summary>
     public ImmutableDictionary<string, double> Numbers => part.Numbers;
 
+    /// <summary>How pairs of its kind lie between those limits.</summary>
+    public string Spread => part.Texts["spread"];
+
     /// <summary>Transistors so far.</summary>
     public int Count { get; private set; }
 

@@ -38,6 +38,10 @@ public static partial class ErrorCodes
         "Exactly two transistors name the pair as their model.");
     public static readonly ErrorCode PairPolarity = new("C046", "a transistor of the other polarity than its pair",
         "The pair's library entry says npn or pnp.");
+    public static readonly ErrorCode ArrayWords = new("C047", "an array's member without its match, or a match without an array",
+        "How far members differ is what an array is bought for; its data sheet calls it ratio tolerance or matching.");
+    public static readonly ErrorCode ArrayMembers = new("C048", "an array with one member, or with members that cannot be one array",
+        "Parts made together on one substrate have one kind and one set of limits.");
     public static readonly ErrorCode BadFormula = new("C050", "a formula that cannot be read",
         "Plain arithmetic of [net] voltages, t, T, k, q, pi; operators + - * / ^; numbers in plain SI.");
     public static readonly ErrorCode NotALibraryEntry = new("C060", "an entry of a parts library that is none",

@@ -67,5 +67,7 @@ public static partial class ErrorCodes
         "An entry's first name is a kind of part: {resistor: E96, ...}.");
     public static readonly ErrorCode NotASeries = new("C141", "a stock entry that says neither series nor value",
         "Kinds with values take a series of IEC 60063 (E3 to E192), one value, or 'any'.");
+    public static readonly ErrorCode MeasuredSpread = new("C142", "measured departures beside another spread, or none at all",
+        "'measured' lists how far parts of this entry were from their value; it stands instead of 'spread' and 'sigmas'.");
 #pragma warning restore CS1591
 }

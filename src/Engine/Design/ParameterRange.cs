@@ -9,7 +9,7 @@ internal static class ParameterRange
     [
         "turns", "gauge", "saturation current", "test current", "breakdown current", "current limit", "breakdown voltage",
         "gain", "forward gain", "reverse gain", "input gain", "gain-bandwidth", "slew rate", "bias junctions",
-        "on resistance", "off resistance", "open resistance", "input resistance", "leakage resistance", "second pole", "transconductance",
+        "sigmas", "on resistance", "off resistance", "open resistance", "input resistance", "leakage resistance", "second pole", "transconductance",
     ];
 
     private static readonly string[] AboveZeroEndings = [" emission", "emission coefficient", " rejection", " potential", " Early voltage", " knee current"];

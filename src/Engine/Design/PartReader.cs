@@ -134,7 +134,7 @@ internal sealed class PartReader
         }
         if (text.Value == PartsLibrary.Ideal || scope.Library.Find(kind, text.Value) is not null)
             return scope.Library.Find(kind, text.Value);
-        if (kind.Parameters.All(p => p.IsLimit || written.Contains(p.Word)))
+        if (kind.Parameters.All(p => p.IsLimit || p.Word == "sigmas" || written.Contains(p.Word)))
             return null; // every parameter is written: the name is free
         sound = false;
         if (scope.BrokenPairs.Contains(text.Value))
@@ -155,7 +155,12 @@ internal sealed class PartReader
         texts["pair"] = pair.Name;
         texts["member"] = member == 1 ? "1" : "2";
         foreach ((string word, double value) in pair.Numbers)
-            numbers[word] = member == 2 ? value : 0;
+            if (word != "sigmas")
+                numbers[word] = member == 2 ? value : 0;
+        // The pair's own word on its spread counts for both halves, unless a half has one of its own.
+        if (!written.Contains("spread"))
+            texts["spread"] = pair.Spread;
+        numbers.TryAdd("sigmas", pair.Numbers["sigmas"]);
     }
 
     private void CheckWay()

@@ -35,4 +35,30 @@ public sealed record StockItem(
     double? Have,
     string Source,
     SourceSpan At
-);
+)
+{
+    /// <summary>How pieces lie between the limits, <c>uniform</c> or <c>normal</c>; null when it is not stated.</summary>
+    public string? Spread { get; init; }
+
+    /// <summary>For a normal spread, standard deviations from the middle to a limit; null when it is not stated.</summary>
+    public double? Sigmas { get; init; }
+
+    /// <summary>Relative departures of pieces that were measured; empty when none were.</summary>
+    public ImmutableArray<double> Measured { get; init; } = [];
+
+    /// <summary>How alike the pieces of one reel are: correlation of their departures, 0 to 1.</summary>
+    public double Reel { get; init; }
+
+    /// <summary>True when a part is one of these: the same kind, a value or model that is here, and no limit that differs.</summary>
+    public bool Holds(Part part) =>
+        part.Kind == Kind
+        && (Model is null or "any" || Model == part.Texts.GetValueOrDefault("model"))
+        && (Value is null || SameTo(Value, part, "value"))
+        && (Series is null || (Quantities.Series.Find(Series)?.Holds(Math.Abs(part.Numbers.GetValueOrDefault("value"))) ?? false))
+        && SameTo(Tolerance, part, "tolerance")
+        && SameTo(Drift, part, "drift")
+        && SameTo(Tempco, part, "tempco");
+
+    private static bool SameTo(double? stated, Part part, string word) =>
+        stated is not { } value || Math.Abs(part.Numbers.GetValueOrDefault(word) - value) <= 1e-6 * Math.Abs(value);
+}

@@ -13,8 +13,8 @@ public static partial class PartKinds
             MainValue.Quantity,
             Dimension.Resistance,
             FromTo,
-            [Tolerance, Drift, Tempco],
-            [],
+            [Tolerance, Drift, Tempco, .. InArray],
+            [ArrayName],
             "Ohm's law; thermal noise 4kT/R (Johnson, Phys. Rev. 32 (1928) 97; Nyquist, ibid. 110)"
         ),
         new(
@@ -32,8 +32,9 @@ public static partial class PartKinds
                 P("series resistance", Dimension.Resistance, 0, "equivalent series resistance", 0, Cause.Reset),
                 P("starts at", Dimension.Voltage, double.NaN,
                     "held at this voltage (from minus to) in the operating point, let go at time zero; not given: open"),
+                .. InArray,
             ],
-            [],
+            [ArrayName],
             "q = C·v with a parallel and a series resistance"
         ),
         new(

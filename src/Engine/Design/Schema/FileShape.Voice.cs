@@ -114,6 +114,10 @@ internal static partial class FileShape
             new("tempco", Q(Dimension.PerKelvin, "known relative change per kelvin")),
             new("price", Q(Dimension.Money, "of one piece")),
             new("have", Q(Dimension.Ratio, "pieces on the shelf")),
+            new("spread", Shape.Word("how pieces lie between the limits; not given: as the kind says", ["uniform", "normal"])),
+            new("sigmas", Q(Dimension.Ratio, "for a normal spread: standard deviations from the middle to a limit; not given: 3")),
+            new("measured", Shape.List(Q(Dimension.Ratio, ""), "relative departures of pieces that were measured, instead of 'spread'", 1)),
+            new("reel", Q(Dimension.Ratio, "correlation of the departures of pieces off one reel; not given: 0")),
             new("source", Shape.Text("where it is bought"))
         );
 }

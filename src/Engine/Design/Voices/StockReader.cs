@@ -57,7 +57,13 @@ internal sealed class StockReader(MapReader file, ErrorList errors)
             Within(reader, "have", Dimension.Ratio, 0, 1e9),
             reader.Text("source") ?? "",
             map.At
-        );
+        )
+        {
+            Spread = reader.Word("spread", "uniform", "normal"),
+            Sigmas = Within(reader, "sigmas", Dimension.Ratio, 0.5, 10),
+            Reel = Within(reader, "reel", Dimension.Ratio, 0, 1) ?? 0,
+            Measured = Measured(reader),
+        };
         reader.RefuseTheRest();
         return errors.Mistakes > before ? null : item;
     }
@@ -66,6 +72,24 @@ internal sealed class StockReader(MapReader file, ErrorList errors)
     {
         double value = map.InRange(key, dimension, double.NaN, low, high);
         return double.IsNaN(value) ? null : value;
+    }
+
+    private ImmutableArray<double> Measured(MapReader reader)
+    {
+        if (reader.Take("measured") is not { } entry)
+            return [];
+        ImmutableArray<YamlNode> nodes = reader.Items("measured");
+        if (entry.Value is YamlList && nodes.IsEmpty)
+            errors.Add(ErrorCodes.MeasuredSpread, entry.KeyAt, $"{reader.Who}: 'measured' lists nothing", "write relative departures: measured: [+0.12%, -0.05%]");
+        if (reader.Map.Find("spread") is not null || reader.Map.Find("sigmas") is not null)
+            errors.Add(ErrorCodes.MeasuredSpread, entry.KeyAt, $"{reader.Who}: 'measured' stands beside 'spread' or 'sigmas'", "leave one of them out");
+        ImmutableArray<double>.Builder values = ImmutableArray.CreateBuilder<double>();
+        foreach (YamlNode node in nodes)
+            if (node is not YamlText { IsNothing: false } text)
+                errors.Add(ErrorCodes.WrongShape, node.At, $"{reader.Who}: in 'measured' stands {node.Shape}", "write relative departures: measured: [+0.12%, -0.05%]");
+            else if (errors.Quantity(text, Dimension.Ratio, $"{reader.Who}: measured", bare: true) is { } value)
+                values.Add(value);
+        return values.ToImmutable();
     }
 
     private (string? Series, double? Value, string? Model) Main(PartKind kind, YamlEntry entry, MapReader reader)

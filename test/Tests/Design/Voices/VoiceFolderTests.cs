@@ -82,6 +82,11 @@ public sealed class VoiceFolderTests
     [InlineData("voice.yaml", "multiple: passive", "multiple: pasive", "C024", "did you mean 'passive'?")]
     [InlineData("stock.yaml", "resistor: E96", "resitor: E96", "C140", "did you mean 'resistor'?")]
     [InlineData("stock.yaml", "resistor: E96", "resistor: E97", "C141", "did you mean 'E96'?")]
+    [InlineData("stock.yaml", "source: our shelf", "measured: []", "C142", "lists nothing")]
+    [InlineData("stock.yaml", "source: our shelf", "measured: [0.1%], spread: normal", "C142", "leave one of them out")]
+    [InlineData("stock.yaml", "source: our shelf", "measured: [0.1 V]", "C014", "a voltage")]
+    [InlineData("stock.yaml", "source: our shelf", "spread: bell", "C024", "one of: uniform, normal")]
+    [InlineData("stock.yaml", "source: our shelf", "reel: 120%", "C015", "reel cannot be")]
     [InlineData("stock.yaml", "tolerance: 0.1%", "tolerance: 0.1 V", "C014", "a voltage")]
     public void A_mistake_is_told_with_its_code_and_a_mend(string file, string old, string text, string code, string words)
     {
