@@ -1,10 +1,37 @@
 using System.Globalization;
 using Consort.Bench;
+using Consort.Bench.Comparison;
+using Consort.Bench.Micro;
+using Consort.Bench.Timings;
 
-double[] notes = [.. args[2..].Select(a => double.Parse(a, CultureInfo.InvariantCulture))];
-switch (args[0])
+Page page = new(Console.Out);
+switch (args.FirstOrDefault())
 {
-    case "steps": StepCosts.Run(args[1], notes[0]); break;
-    case "stages": ProveStages.Run(args[1], 2); break;
-    case "accuracy": StepAccuracy.Run(args[1], notes); break;
+    case "everything":
+        return Sections.Everything(args[1], TimeProvider.System) ? 0 : 3;
+    case "side-by-side":
+        return Sections.SideBySide(page, page) ? 0 : 3;
+    case "study":
+        StepStudy.Run(page);
+        return 0;
+    case "micro":
+        MicroStudy.Run(page, Path.Combine(Path.GetTempPath(), "consort-bench"));
+        return 0;
+    case "proofs":
+        ProveStudy.Run(page);
+        return 0;
+    case "steps":
+        StepCosts.Run(args[1], Numbers()[0]);
+        return 0;
+    case "stages":
+        ProveStages.Run(args[1], 2);
+        return 0;
+    case "accuracy":
+        StepAccuracy.Run(args[1], Numbers());
+        return 0;
+    default:
+        Console.Error.WriteLine("bench: say what to measure: everything, side-by-side, study, micro, proofs, steps, stages or accuracy (bench/README.md)");
+        return 2;
 }
+
+double[] Numbers() => [.. args[2..].Select(a => double.Parse(a, CultureInfo.InvariantCulture))];

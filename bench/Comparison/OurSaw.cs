@@ -1,0 +1,73 @@
+using System.Collections.Immutable;
+using System.Diagnostics;
+using Consort.Engine.Circuit;
+using Consort.Engine.Circuit.Motion;
+using Consort.Engine.Circuit.Rest;
+using Consort.Engine.Design;
+
+namespace Consort.Bench.Comparison;
+
+/// <summary>saw.yaml by our own engine, read, compiled and followed like any circuit file.</summary>
+internal sealed class OurSaw : ISawSolver
+{
+    private const double Longest = 1; // s of the circuit's time
+    private readonly Circuit circuit;
+    private readonly Probe probe;
+
+    public OurSaw(string file)
+    {
+        (CircuitDesign? design, ImmutableArray<InputError> errors) = CircuitFile.Read(file);
+        circuit = Circuit.Compile(design ?? throw new InvalidDataException(string.Join('\n', errors.Select(e => e.Render()))));
+        probe = new(circuit.Net("sense"), 2.5, Rising: true); // where the decision falls
+    }
+
+    public string Name => "Consort";
+
+    public IReadOnlyList<double> Tolerances { get; } = Ladder.Between(3e-2, 1e-6);
+
+    /// <summary>The accuracy that a tolerance stands for: what decides a moment is held a hundred times tighter, as in every
+    /// reading of a pitch.</summary>
+    private static Accuracy Held(double tolerance) => Accuracy.Pitch with { Relative = tolerance };
+
+    public SawRun? Run(SawRequest request)
+    {
+        circuit["keyboard", "value"] = request.Volts;
+        SawRun? best = null;
+        for (int repeat = 0; repeat < request.Repeats; repeat++)
+        {
+            if (Once(request) is not { } run)
+                return null;
+            if (best is null || run.Seconds < best.Seconds)
+                best = run;
+        }
+        return best;
+    }
+
+    private SawRun? Once(SawRequest request)
+    {
+        if (new OperatingPoint(circuit).Find().State is not { } rest)
+            return null;
+        Transient run = new(circuit, Held(request.Tolerance), [probe]);
+        run.Start(rest.X);
+        if (!RunTo(run, request.Warm + 1))
+            return null;
+        long passes = run.Passes;
+        Stopwatch watch = Stopwatch.StartNew();
+        if (!RunTo(run, request.Warm + 1 + request.Cycles))
+            return null;
+        double taken = watch.Elapsed.TotalSeconds;
+        return new(
+            run.Crossings[^1].Time - run.Crossings[^2].Time,
+            taken / request.Cycles,
+            (run.Passes - passes) / (double)request.Cycles
+        );
+    }
+
+    private static bool RunTo(Transient run, int crossings)
+    {
+        while (run.Crossings.Count < crossings)
+            if (run.Step(Longest) is not null || run.Time >= Longest)
+                return false;
+        return true;
+    }
+}
