@@ -1,6 +1,7 @@
 using Consort.Engine.Design;
 using Consort.Engine.Documents;
 using Consort.Engine.Pitch;
+using Consort.Tests.Circuit.Published;
 using Xunit;
 
 namespace Consort.Tests.Pitch;
@@ -14,6 +15,20 @@ public sealed class ProverTests
     {
         (Proof? one, Unproved? why) = new Prover(1).Run(Voice, null, TestContext.Current.CancellationToken);
         (Proof? two, _) = new Prover(2).Run(Voice, null, TestContext.Current.CancellationToken);
+        Assert.True(one is not null, why?.What);
+        Assert.Equal(ProofJson.Write(one), ProofJson.Write(two!));
+    }
+
+    // The quartet has the ribbon, the chain and the whole voice in motion; the pair another core.
+    [Theory]
+    [InlineData("pair")]
+    [InlineData("quartet")]
+    [Trait("Runs", "Long")]
+    public void A_whole_proof_of_an_example_is_the_same_text_with_one_thread_and_with_two(string example)
+    {
+        (Voice? voice, _, _) = VoiceFolder.Read(Path.Combine(Reference.Root, "examples", example));
+        (Proof? one, Unproved? why) = new Prover(1).Run(voice!, null, TestContext.Current.CancellationToken);
+        (Proof? two, _) = new Prover(2).Run(voice!, null, TestContext.Current.CancellationToken);
         Assert.True(one is not null, why?.What);
         Assert.Equal(ProofJson.Write(one), ProofJson.Write(two!));
     }
