@@ -1,55 +1,46 @@
+using System.Runtime.CompilerServices;
 using Consort.Engine.Design;
 
 namespace Consort.Engine.Circuit.Parts;
 
 /// <summary>
 /// A formula as a flat list of operations, run forwards for the value and backwards for its derivatives by all nets
-/// (reverse-mode differentiation; Griewank and Walther, Evaluating Derivatives, 2nd ed. 2008). Where a function has no
-/// finite value it is followed by something finite: exp by its tangent past 100, 1/x, ln and square root by their value or
-/// tangent next to zero; a power of a negative number that is no whole one is zero.
+/// (reverse-mode differentiation; Griewank and Walther, Evaluating Derivatives, 2nd ed. 2008). Numbers, nets, time and
+/// temperature are leaves: they stand at fixed places before the operations. Where a function has no finite value it is
+/// followed by something finite: exp by its tangent past 100, 1/x, ln and square root by their value or tangent next to
+/// zero; a power of a negative number that is no whole one is zero.
 /// </summary>
 internal sealed class FormulaTape
 {
     private const double ExpKnee = 100;
     private const double Tiny = 1e-30;
 
-    private enum Code
-    {
-        Number,
-        Net,
-        Time,
-        Temperature,
-        Negative,
-        Add,
-        Subtract,
-        Multiply,
-        Divide,
-        Power,
-        Call,
-    }
+    // Places of time and temperature; nets follow, then numbers, then the operations.
+    private const int TimePlace = 0;
+    private const int KelvinPlace = 1;
+    private const int FirstNet = 2;
 
-    private readonly record struct Operation(Code Code, int A, int B, double Number, FormulaFunction Function);
-
-    private readonly Operation[] operations;
+    private readonly FormulaOperation[] operations;
+    private readonly int firstOperation;
+    private readonly int result;
     private readonly int[] nets;
     private readonly double[] values;
-    private readonly double[] byLeft;
-    private readonly double[] byRight;
     private readonly double[] adjoints;
+    private readonly double[] byLeft; // of operations whose derivatives are not plain
+    private readonly double[] byRight;
 
-    private FormulaTape(Operation[] operations, int[] nets)
+    private FormulaTape(FormulaProgram program, int[] nets)
     {
-        this.operations = operations;
         this.nets = nets;
-        values = new double[operations.Length];
+        operations = [.. program.Operations];
+        firstOperation = FirstNet + nets.Length + program.Numbers.Count;
+        values = new double[firstOperation + operations.Length];
+        program.Numbers.CopyTo(values, FirstNet + nets.Length);
+        result = program.Result;
+        adjoints = new double[values.Length];
         byLeft = new double[operations.Length];
         byRight = new double[operations.Length];
-        adjoints = new double[operations.Length];
-        Derivatives = new double[nets.Length];
     }
-
-    /// <summary>Derivatives of the last value by the nets that it names.</summary>
-    private double[] Derivatives { get; }
 
     /// <summary>Compiles a part's formula; null when it has none.</summary>
     public static FormulaTape? Of(Part part, Assembly at)
@@ -60,18 +51,20 @@ internal sealed class FormulaTape
         if (tree is null)
             throw new ArgumentException($"{part.Name}: {fault?.What}");
         int[] nets = [.. tree.Nets().Select(at.Net).Distinct()];
-        List<Operation> operations = [];
-        Compile(tree, operations, at, nets);
-        return new([.. operations], nets);
+        return new(FormulaProgram.Of(tree, name => FirstNet + Array.IndexOf(nets, at.Net(name)), FirstNet + nets.Length, TimePlace, KelvinPlace), nets);
     }
 
     /// <summary>The value at a state; its derivatives wait for <see cref="Add"/>.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public double Evaluate(double[] x, double time, double kelvin)
     {
-        for (int i = 0; i < operations.Length; i++)
-            Forward(i, in operations[i], x, time, kelvin);
+        values[TimePlace] = time;
+        values[KelvinPlace] = kelvin;
+        for (int k = 0; k < nets.Length; k++)
+            values[FirstNet + k] = x[nets[k]];
+        Forward();
         Backward();
-        return values[^1];
+        return values[result];
     }
 
     /// <summary>The slots of a row by the nets that the formula names.</summary>
@@ -81,48 +74,93 @@ internal sealed class FormulaTape
     public void Add(double[] matrix, int[] slots, double factor)
     {
         for (int k = 0; k < slots.Length; k++)
-            matrix[slots[k]] += factor * Derivatives[k];
+            matrix[slots[k]] += factor * adjoints[FirstNet + k];
     }
 
-    private void Forward(int i, ref readonly Operation o, double[] x, double time, double kelvin)
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void Forward()
     {
-        double a = values[o.A];
-        double b = values[o.B];
-        (values[i], byLeft[i], byRight[i]) = o.Code switch
+        double[] v = values;
+        FormulaOperation[] all = operations;
+        for (int i = 0; i < all.Length; i++)
         {
-            Code.Net => (x[nets[(int)o.Number]], 0, 0),
-            Code.Time => (time, 0, 0),
-            Code.Temperature => (kelvin, 0, 0),
-            Code.Negative => (-a, -1, 0),
-            Code.Add => (a + b, 1, 1),
-            Code.Subtract => (a - b, 1, -1),
-            Code.Multiply => (a * b, b, a),
-            Code.Divide => Quotient(a, b),
-            Code.Power => Power(a, b),
-            Code.Call => Call(o.Function, a, b),
-            _ => (o.Number, 0, 0),
-        };
-    }
-
-    private void Backward()
-    {
-        Array.Clear(adjoints);
-        Array.Clear(Derivatives);
-        adjoints[^1] = 1;
-        for (int i = operations.Length - 1; i >= 0; i--)
-        {
-            double adjoint = adjoints[i];
-            if (adjoint == 0)
-                continue;
-            ref readonly Operation o = ref operations[i];
-            if (o.Code == Code.Net)
-                Derivatives[(int)o.Number] += adjoint;
-            if (byLeft[i] != 0)
-                adjoints[o.A] += adjoint * byLeft[i];
-            if (byRight[i] != 0)
-                adjoints[o.B] += adjoint * byRight[i];
+            ref readonly FormulaOperation o = ref all[i];
+            double a = v[o.A];
+            double b = v[o.B];
+            v[firstOperation + i] = o.Code switch
+            {
+                FormulaCode.Negative => -a,
+                FormulaCode.Add => a + b,
+                FormulaCode.Subtract => a - b,
+                FormulaCode.Multiply => a * b,
+                _ => Slow(i, in o, a, b),
+            };
         }
     }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void Backward()
+    {
+        double[] v = values;
+        double[] adjoint = adjoints;
+        FormulaOperation[] all = operations;
+        Array.Clear(adjoint);
+        adjoint[result] = 1;
+        for (int i = all.Length - 1; i >= 0; i--)
+        {
+            double by = adjoint[firstOperation + i];
+            if (by == 0)
+                continue;
+            ref readonly FormulaOperation o = ref all[i];
+            switch (o.Code)
+            {
+                case FormulaCode.Negative:
+                    adjoint[o.A] -= by;
+                    break;
+                case FormulaCode.Add:
+                    adjoint[o.A] += by;
+                    adjoint[o.B] += by;
+                    break;
+                case FormulaCode.Subtract:
+                    adjoint[o.A] += by;
+                    adjoint[o.B] -= by;
+                    break;
+                case FormulaCode.Multiply:
+                    adjoint[o.A] += by * v[o.B];
+                    adjoint[o.B] += by * v[o.A];
+                    break;
+                default:
+                    adjoint[o.A] += by * byLeft[i];
+                    adjoint[o.B] += by * byRight[i];
+                    break;
+            }
+        }
+    }
+
+    // What keeps its derivatives for the way back.
+    private double Slow(int i, ref readonly FormulaOperation o, double a, double b)
+    {
+        (double value, byLeft[i], byRight[i]) = o.Code switch
+        {
+            FormulaCode.Divide => Quotient(a, b),
+            FormulaCode.Power => Power(a, b),
+            _ => Call(o.Function, a, b),
+        };
+        return value;
+    }
+
+    /// <summary>One operation on numbers.</summary>
+    internal static double Value(FormulaOperation o, double a, double b) =>
+        o.Code switch
+        {
+            FormulaCode.Negative => -a,
+            FormulaCode.Add => a + b,
+            FormulaCode.Subtract => a - b,
+            FormulaCode.Multiply => a * b,
+            FormulaCode.Divide => Quotient(a, b).Item1,
+            FormulaCode.Power => Power(a, b).Item1,
+            _ => Call(o.Function, a, b).Item1,
+        };
 
     private static (double, double, double) Quotient(double a, double b)
     {
@@ -177,43 +215,4 @@ internal sealed class FormulaTape
     }
 
     private static double Finite(double value) => double.IsNaN(value) ? 0 : Math.Clamp(value, -1e100, 1e100);
-
-    private static int Compile(Formula formula, List<Operation> into, Assembly at, int[] nets)
-    {
-        Operation operation = formula switch
-        {
-            Formula.Number number => new(Code.Number, 0, 0, number.Value, default),
-            Formula.Net net => new(Code.Net, 0, 0, Array.IndexOf(nets, at.Net(net.Name)), default),
-            Formula.Time => new(Code.Time, 0, 0, 0, default),
-            Formula.Temperature => new(Code.Temperature, 0, 0, 0, default),
-            Formula.Negative minus => new(Code.Negative, Compile(minus.Of, into, at, nets), 0, 0, default),
-            Formula.Binary two => Binary(two, into, at, nets),
-            Formula.Call call => Function(call, into, at, nets),
-            _ => throw new ArgumentException($"no such term: {formula}"),
-        };
-        into.Add(operation);
-        return into.Count - 1;
-    }
-
-    private static Operation Binary(Formula.Binary two, List<Operation> into, Assembly at, int[] nets)
-    {
-        int left = Compile(two.Left, into, at, nets);
-        int right = Compile(two.Right, into, at, nets);
-        Code code = two.Operator switch
-        {
-            FormulaOperator.Add => Code.Add,
-            FormulaOperator.Subtract => Code.Subtract,
-            FormulaOperator.Multiply => Code.Multiply,
-            FormulaOperator.Divide => Code.Divide,
-            _ => Code.Power,
-        };
-        return new(code, left, right, 0, default);
-    }
-
-    private static Operation Function(Formula.Call call, List<Operation> into, Assembly at, int[] nets)
-    {
-        int left = Compile(call.Arguments[0], into, at, nets);
-        int right = call.Arguments.Length > 1 ? Compile(call.Arguments[1], into, at, nets) : 0;
-        return new(Code.Call, left, right, 0, call.Function);
-    }
 }
