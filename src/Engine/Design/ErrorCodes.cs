@@ -7,15 +7,19 @@ namespace Consort.Engine.Design;
 /// this table.</summary>
 public static partial class ErrorCodes
 {
+    // Found when first asked for: fields are set file by file in no certain order, and those of a later file would be
+    // missed now.
+    private static readonly Lazy<ImmutableArray<ErrorCode>> Found = new(() =>
+        [
+            .. typeof(ErrorCodes)
+                .GetFields(BindingFlags.Public | BindingFlags.Static)
+                .Select(field => field.GetValue(null))
+                .OfType<ErrorCode>()
+                .OrderBy(code => code.Code, StringComparer.Ordinal),
+        ]);
+
     /// <summary>All codes, in order.</summary>
-    public static ImmutableArray<ErrorCode> All { get; } =
-    [
-        .. typeof(ErrorCodes)
-            .GetFields(BindingFlags.Public | BindingFlags.Static)
-            .Select(field => field.GetValue(null))
-            .OfType<ErrorCode>()
-            .OrderBy(code => code.Code, StringComparer.Ordinal),
-    ];
+    public static ImmutableArray<ErrorCode> All => Found.Value;
 
     /// <summary>docs/errors.md, whole.</summary>
     public static string ToMarkdown() =>

@@ -14,6 +14,18 @@ public sealed class ErrorCodesTests
     }
 
     [Fact]
+    public void The_table_holds_every_code_of_every_file()
+    {
+        string[] written =
+        [
+            .. Directory.EnumerateFiles(Path.Combine(Golden.Root, "src", "Engine", "Design"), "ErrorCodes.*.cs")
+                .SelectMany(file => Regex.Matches(File.ReadAllText(file), @"= new\(""(?<code>C\d{3})""", RegexOptions.NonBacktracking))
+                .Select(match => match.Groups["code"].Value).Order(StringComparer.Ordinal),
+        ];
+        Assert.Equal(written, ErrorCodes.All.Select(code => code.Code));
+    }
+
+    [Fact]
     public void The_page_of_codes_is_the_table()
     {
         string path = Path.Combine(Golden.Root, "docs", "errors.md");
