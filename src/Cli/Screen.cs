@@ -58,6 +58,21 @@ internal sealed record Screen(TextWriter Output, TextWriter Error, int Width, bo
             Complain($"{mistakes} errors");
     }
 
+    /// <summary>True when a file was written; else says why not.</summary>
+    public bool Wrote(string file, Action write)
+    {
+        try
+        {
+            write();
+            return true;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            Complain($"{file}: it could not be written: {e.Message}\n  mend: name a file in a folder that exists and may be written");
+            return false;
+        }
+    }
+
     /// <summary>A row of plain texts: brackets in a name are brackets, not the library's markup.</summary>
     public static void Row(Table table, params IEnumerable<string> cells) => table.AddRow(cells.Select(cell => new Text(cell)));
 

@@ -28,19 +28,9 @@ internal sealed class ProveVerb(Screen screen, ReadVoice read, ProveVoice prove)
     public static ProveVerb Standard(Screen screen) =>
         new(
             screen,
-            ReadFolder,
+            folder => DesignFolder.Read(folder) is var read ? (read.Voice, read.Errors) : default,
             (voice, progress, cancel) => new Prover(Environment.ProcessorCount).Run(voice, progress, cancel)
         );
-
-    /// <summary>Reads a folder; places are named from where the caller stands, so that a terminal can open them.</summary>
-    private static (Voice? Voice, ImmutableArray<InputError> Errors) ReadFolder(string folder)
-    {
-        (Voice? voice, _, ImmutableArray<InputError> errors) = VoiceFolder.Read(folder);
-        return (voice, [.. errors.Select(error => error with { At = error.At with { File = From(folder, error.At.File) } })]);
-    }
-
-    private static string From(string folder, string file) =>
-        file.Length == 0 ? folder : Path.Combine(folder, file).Replace('\\', '/');
 
     public Command Command()
     {
@@ -82,23 +72,9 @@ internal sealed class ProveVerb(Screen screen, ReadVoice read, ProveVoice prove)
             screen.Complain($"{request.Folder}: {failure?.What}\n  mend: {failure?.Mend}");
             return Exit.NotComputed;
         }
-        if (request.Report is { } file && !Wrote(file, proof))
+        if (request.Report is { } file && !screen.Wrote(file, () => WholeFile.Write(file, ReportPage.Write(proof))))
             return Exit.BadInput;
         return Print(request, proof);
-    }
-
-    private bool Wrote(string file, Proof proof)
-    {
-        try
-        {
-            WholeFile.Write(file, ReportPage.Write(proof));
-            return true;
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            screen.Complain($"{file}: the page could not be written: {e.Message}\n  mend: name a file in a folder that exists and may be written");
-            return false;
-        }
     }
 
     private int Print(Request request, Proof proof)

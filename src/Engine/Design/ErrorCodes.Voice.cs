@@ -69,5 +69,11 @@ public static partial class ErrorCodes
         "Kinds with values take a series of IEC 60063 (E3 to E192), one value, or 'any'.");
     public static readonly ErrorCode MeasuredSpread = new("C142", "measured departures beside another spread, or none at all",
         "'measured' lists how far parts of this entry were from their value; it stands instead of 'spread' and 'sigmas'.");
+    public static readonly ErrorCode NotABreak = new("C143", "a price break that is none",
+        "A lower price holds from a whole number of pieces on: 'price breaks: {100: 0.09}'.");
+    public static readonly ErrorCode NotCounted = new("C144", "an extra for each of something that a kit does not count",
+        "Extras come with each piece of a kind of part, with each module or with each voice.");
+    public static readonly ErrorCode ExtraForNothing = new("C145", "an extra for a module that is not there",
+        "'only' names a module by its file, without '.yaml'.");
 #pragma warning restore CS1591
 }

@@ -40,9 +40,11 @@ internal static class LibraryReader
         foreach (TextSpec spec in kind.Texts)
             if (reader.Take(spec.Word) is { } entry && values.Word(spec, entry) is { } text)
                 texts[spec.Word] = text;
+        string? package = reader.Text("package");
+        int sections = (int)reader.InRange("sections", Quantities.Dimension.Ratio, 1, 1, 64, whole: true);
         reader.RefuseTheRest();
         return errors.Count > before ? null
-            : new(name, kind, sheet!, polarity, numbers.ToImmutable(), texts.ToImmutable(), map.At);
+            : new(name, kind, sheet!, polarity, numbers.ToImmutable(), texts.ToImmutable(), map.At) { Package = package, Sections = sections };
     }
 
     private static string Polarity(MapReader reader)

@@ -75,4 +75,8 @@ public sealed record DataSheet(
     ImmutableDictionary<string, double> Outputs,
     double? TrackingCents,
     ImmutableDictionary<string, double> RailCurrents
-);
+)
+{
+    /// <summary>What one costs, in the folder's own currency; null when it is not stated.</summary>
+    public double? Price { get; init; }
+}

@@ -61,8 +61,9 @@ public static class ModuleReader
         ImmutableDictionary<string, double> outputs = Values(sheet, "outputs", Dimension.Resistance);
         double? tracking = sheet.Number("tracking", Dimension.Interval);
         ImmutableDictionary<string, double> currents = Values(sheet, "current", Dimension.Current);
+        double? price = SaleReader.Price(sheet);
         sheet.RefuseTheRest();
-        return new(inputs, outputs, tracking, currents);
+        return new(inputs, outputs, tracking, currents) { Price = price };
     }
 
     private static ImmutableDictionary<string, double> Values(MapReader sheet, string key, Dimension dimension)

@@ -19,7 +19,14 @@ public sealed record LibraryEntry(
     ImmutableDictionary<string, double> Numbers,
     ImmutableDictionary<string, string> Texts,
     SourceSpan At
-);
+)
+{
+    /// <summary>The package that it comes in; null when it is not stated.</summary>
+    public string? Package { get; init; }
+
+    /// <summary>How many of it one package holds: two op amps in a TL072.</summary>
+    public int Sections { get; init; } = 1;
+}
 
 /// <summary>Models by kind and name: the program's own, and a folder's parts.yaml on top.</summary>
 public sealed class PartsLibrary

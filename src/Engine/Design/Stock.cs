@@ -3,11 +3,20 @@ using System.Collections.Immutable;
 namespace Consort.Engine.Design;
 
 /// <summary>The shelf: what parts there are to build with, and what they cost: <c>stock.yaml</c>.</summary>
-/// <param name="Items">In the order of the file.</param>
+/// <param name="Items">Parts, in the order of the file.</param>
 public sealed record Stock(ImmutableArray<StockItem> Items)
 {
     /// <summary>A shelf with nothing on it: what a folder without <c>stock.yaml</c> has.</summary>
     public static Stock Empty { get; } = new([]);
+
+    /// <summary>The word for the currency that all prices are in; empty when it is not stated.</summary>
+    public string Currency { get; init; } = "";
+
+    /// <summary>What a kit needs besides the circuit's parts: knobs, screws, sockets, boards, panels.</summary>
+    public ImmutableArray<StockExtra> Extras { get; init; } = [];
+
+    /// <summary>Multiples that can be had, for wiring plans.</summary>
+    public ImmutableArray<StockMultiple> Multiples { get; init; } = [];
 }
 
 /// <summary>One entry of the shelf: a whole series of values, one value, or one model of one kind of part.</summary>
@@ -37,6 +46,12 @@ public sealed record StockItem(
     SourceSpan At
 )
 {
+    /// <summary>Its package, in plain words; null when it is not stated.</summary>
+    public string? Package { get; init; }
+
+    /// <summary>How it is sold.</summary>
+    public SaleTerms Terms { get; init; } = SaleTerms.Single;
+
     /// <summary>How pieces lie between the limits, <c>uniform</c> or <c>normal</c>; null when it is not stated.</summary>
     public string? Spread { get; init; }
 

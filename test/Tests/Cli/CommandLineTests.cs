@@ -11,6 +11,7 @@ public sealed class CommandLineTests
     [InlineData("help-kinds", "kinds", "--help")]
     [InlineData("help-solve", "solve", "--help")]
     [InlineData("help-schema", "schema", "--help")]
+    [InlineData("help-parts", "parts", "--help")]
     [InlineData("kinds-resistor", "kinds", "resistor")]
     public async Task Help_and_lists_read_as_kept(string name, params string[] arguments)
     {

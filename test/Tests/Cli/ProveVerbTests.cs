@@ -136,7 +136,7 @@ public sealed class ProveVerbTests
     {
         Call call = Prove(new("any", Report: "/nowhere at all/page.html"));
         Assert.Equal(Exit.BadInput, call.Code);
-        Assert.Contains("the page could not be written", call.Error, StringComparison.Ordinal);
+        Assert.Contains("it could not be written", call.Error, StringComparison.Ordinal);
     }
 
     private static Call Prove(ProveVerb.Request request, Proof? proof = null)

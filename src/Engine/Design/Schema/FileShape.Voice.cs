@@ -73,16 +73,17 @@ internal static partial class FileShape
             new("at", Q(Dimension.Voltage, "where it stands otherwise; not given: 'from'"))
         );
 
-    private static JsonObject Multiple() =>
-        Shape.Map(
-            "a multiple",
+    private static JsonObject Multiple() => Shape.Map("a multiple", MultipleEntries());
+
+    private static Shape.Entry[] MultipleEntries() =>
+        [
             new("multiple", Shape.Word("passive: all jacks on one net; buffered: a buffer for each output", ["passive", "buffered"]), true),
             new("ways", Q(Dimension.Ratio, "number of outputs"), true),
             new("width", Q(Dimension.PanelWidth, "panel width; not given: none")),
             new("offset within", Q(Dimension.Voltage, "limit of a buffer's offset, either sign; not given: 0")),
             new("output resistance", Shape.Quantity(Dimension.Resistance, "of each buffer; not given: 100R", bare: true)),
-            new("input resistance", Shape.Quantity(Dimension.Resistance, "of the buffered input; not given: 100k", bare: true))
-        );
+            new("input resistance", Shape.Quantity(Dimension.Resistance, "of the buffered input; not given: 100k", bare: true)),
+        ];
 
     private static JsonObject Cord() =>
         Shape.Map(
@@ -99,25 +100,5 @@ internal static partial class FileShape
             new("to", Shape.List(Shape.Text("MEMBER/HEADER of a follower"), "the followers' headers, in order"), true),
             new("length", Q(Dimension.Length, "from header to header; not given: 12 cm")),
             new("gauge", Q(Dimension.Ratio, "American wire gauge; not given: 28"))
-        );
-
-    /// <summary>A stock file.</summary>
-    public static JsonObject Stock() =>
-        Shape.Map("the parts on the shelf", new Shape.Entry("stock", Shape.List(Shape.AnyOf("", PartKinds.All.Where(StockReader.CanBeStocked).Select(Item)), "entries", 0), true));
-
-    private static JsonObject Item(PartKind kind) =>
-        Shape.Map(
-            kind.Meaning,
-            new(kind.Word, Shape.Text("a series (E96), one value, a model, or 'any'"), true),
-            new("tolerance", Q(Dimension.Ratio, "half-width of the value's spread")),
-            new("drift", Q(Dimension.PerKelvin, "limit of the relative change per kelvin, either sign")),
-            new("tempco", Q(Dimension.PerKelvin, "known relative change per kelvin")),
-            new("price", Q(Dimension.Money, "of one piece")),
-            new("have", Q(Dimension.Ratio, "pieces on the shelf")),
-            new("spread", Shape.Word("how pieces lie between the limits; not given: as the kind says", ["uniform", "normal"])),
-            new("sigmas", Q(Dimension.Ratio, "for a normal spread: standard deviations from the middle to a limit; not given: 3")),
-            new("measured", Shape.List(Q(Dimension.Ratio, ""), "relative departures of pieces that were measured, instead of 'spread'", 1)),
-            new("reel", Q(Dimension.Ratio, "correlation of the departures of pieces off one reel; not given: 0")),
-            new("source", Shape.Text("where it is bought"))
         );
 }

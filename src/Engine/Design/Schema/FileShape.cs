@@ -71,7 +71,8 @@ internal static partial class FileShape
             new("inputs", Shape.MapOf(Shape.Quantity(Dimension.Resistance, "input resistance", bare: true), "label to input resistance")),
             new("outputs", Shape.MapOf(Shape.Quantity(Dimension.Resistance, "output resistance", bare: true), "label to output resistance")),
             new("tracking", Q(Dimension.Interval, "stated tracking error over five octaves")),
-            new("current", Shape.MapOf(Q(Dimension.Current, "current drawn"), "rail to current drawn"))
+            new("current", Shape.MapOf(Q(Dimension.Current, "current drawn"), "rail to current drawn")),
+            new("price", Q(Dimension.Money, "of one"))
         );
 
     private static JsonObject Q(Dimension dimension, string about, bool bare = false) =>

@@ -24,8 +24,11 @@ internal sealed class StockReader(MapReader file, ErrorList errors)
             else if (ReadItem(map, number) is { } item)
                 items.Add(item);
         }
+        string currency = file.Text("currency") ?? "";
+        ExtrasReader others = new(file, errors);
+        Stock stock = new(items.ToImmutable()) { Currency = currency, Extras = others.Extras(), Multiples = others.Multiples() };
         file.RefuseTheRest();
-        return new(items.ToImmutable());
+        return stock;
     }
 
     private StockItem? ReadItem(YamlMap map, int number)
@@ -50,28 +53,24 @@ internal sealed class StockReader(MapReader file, ErrorList errors)
             series,
             value,
             model,
-            Within(reader, "tolerance", Dimension.Ratio, 0, 1),
-            Within(reader, "drift", Dimension.PerKelvin, 0, 0.1),
-            Within(reader, "tempco", Dimension.PerKelvin, -0.1, 0.1),
-            Within(reader, "price", Dimension.Money, 0, 1e9),
-            Within(reader, "have", Dimension.Ratio, 0, 1e9),
+            SaleReader.Within(reader, "tolerance", Dimension.Ratio, 0, 1),
+            SaleReader.Within(reader, "drift", Dimension.PerKelvin, 0, 0.1),
+            SaleReader.Within(reader, "tempco", Dimension.PerKelvin, -0.1, 0.1),
+            SaleReader.Price(reader),
+            SaleReader.Within(reader, "have", Dimension.Ratio, 0, 1e9),
             reader.Text("source") ?? "",
             map.At
         )
         {
             Spread = reader.Word("spread", "uniform", "normal"),
-            Sigmas = Within(reader, "sigmas", Dimension.Ratio, 0.5, 10),
-            Reel = Within(reader, "reel", Dimension.Ratio, 0, 1) ?? 0,
+            Sigmas = SaleReader.Within(reader, "sigmas", Dimension.Ratio, 0.5, 10),
+            Reel = SaleReader.Within(reader, "reel", Dimension.Ratio, 0, 1) ?? 0,
             Measured = Measured(reader),
+            Package = reader.Text("package"),
+            Terms = SaleReader.Terms(reader),
         };
         reader.RefuseTheRest();
         return errors.Mistakes > before ? null : item;
-    }
-
-    private static double? Within(MapReader map, string key, Dimension dimension, double low, double high)
-    {
-        double value = map.InRange(key, dimension, double.NaN, low, high);
-        return double.IsNaN(value) ? null : value;
     }
 
     private ImmutableArray<double> Measured(MapReader reader)

@@ -14,6 +14,7 @@ public static class VoiceFolder
         PartsLibrary library = PartsLibrary.BuiltIn.WithFolder(folder, errors);
         Dictionary<string, Module?> modules = ReadModules(folder, library, errors);
         Stock? stock = ReadStock(folder, errors);
+        CheckExtras(stock, [.. modules.Keys], errors);
         Voice? voice = ReadVoice(folder, modules, errors);
         return (errors.Mistakes == 0 ? voice : null, stock, errors.InOrder());
     }
@@ -43,6 +44,17 @@ public static class VoiceFolder
         Stock stock = new StockReader(new(map, "stock", errors), errors).Read();
         return errors.Mistakes > before ? null : stock;
     }
+
+    private static void CheckExtras(Stock? stock, string[] modules, ErrorList errors)
+    {
+        foreach (StockExtra extra in stock?.Extras ?? [])
+            if (extra.Only is { } only && !modules.Contains(only))
+                errors.Add(ErrorCodes.ExtraForNothing, extra.At, $"{extra.Name} is for the module {ErrorList.Quote(only)}, which is not there",
+                    NearName.Mend(only, modules));
+    }
+
+    /// <summary>The models that a folder's parts are taken from: the program's own and those of its <c>parts.yaml</c>.</summary>
+    public static PartsLibrary Library(string folder) => PartsLibrary.BuiltIn.WithFolder(folder, new ErrorList());
 
     private static Voice? ReadVoice(string folder, Dictionary<string, Module?> modules, ErrorList errors)
     {

@@ -166,21 +166,5 @@ internal sealed partial class VoiceReader(
         return errors.Mistakes > before ? null : new(name, isPitch, ohms, bottom, top, at ?? bottom, entry.KeyAt);
     }
 
-    private Multiple? ReadMultiple(YamlEntry entry, MapReader map)
-    {
-        string name = entry.Key;
-        int before = errors.Mistakes;
-        string? word = map.Word("multiple", "passive", "buffered");
-        if (map.Map.Find("multiple") is null)
-            errors.Add(ErrorCodes.MissingKey, map.At, $"{name}: 'multiple' is missing", "add 'multiple: passive' or 'multiple: buffered'");
-        double ways = map.Need("ways", "ways: 3") is null ? 1 : map.InRange("ways", Dimension.Ratio, 1, 1, 64, whole: true);
-        double width = map.InRange("width", Dimension.PanelWidth, 0, 0, 10);
-        double offset = map.InRange("offset within", Dimension.Voltage, 0, 0, 1);
-        double output = map.InRange("output resistance", Dimension.Resistance, 100, 0, 1e6, bare: true);
-        double input = map.InRange("input resistance", Dimension.Resistance, 100e3, 1, 1e15, bare: true);
-        map.RefuseTheRest();
-        return errors.Mistakes > before
-            ? null
-            : new(name, word == "buffered", (int)ways, width, offset, output, input, entry.KeyAt);
-    }
+    private static Multiple? ReadMultiple(YamlEntry entry, MapReader map) => MultipleReader.Read(entry.Key, map, entry.KeyAt);
 }
