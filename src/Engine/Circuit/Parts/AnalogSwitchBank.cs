@@ -14,6 +14,10 @@ internal sealed class AnalogSwitchBank : PartBank, ISwitching, ICornered
     private readonly int[] control;
     private readonly int[] reference;
     private readonly Latches latches;
+    private readonly double[] injected;
+    private readonly double[] threshold;
+    private readonly double[] onResistance;
+    private readonly double[] offResistance;
 
     public AnalogSwitchBank(IReadOnlyList<Part> parts, Assembly at)
         : base(parts)
@@ -22,6 +26,10 @@ internal sealed class AnalogSwitchBank : PartBank, ISwitching, ICornered
         control = [.. parts.Select(part => at.Net(part, "control"))];
         reference = [.. parts.Select(part => at.Net(part, "reference"))];
         latches = new(Count);
+        injected = Numbers("injected charge");
+        threshold = Numbers("threshold");
+        onResistance = Numbers("on resistance");
+        offResistance = Numbers("off resistance");
     }
 
     /// <inheritdoc/>
@@ -41,7 +49,6 @@ internal sealed class AnalogSwitchBank : PartBank, ISwitching, ICornered
     {
         double[] x = pass.X;
         double[] f = pass.F;
-        double[] injected = Numbers("injected charge");
         for (int i = first; i < end; i++)
         {
             TwoPole path = paths[i];
@@ -62,7 +69,7 @@ internal sealed class AnalogSwitchBank : PartBank, ISwitching, ICornered
     /// <inheritdoc/>
     public double Watch(int watch, double[] x, double time)
     {
-        double over = x[control[watch]] - x[reference[watch]] - Numbers("threshold")[watch];
+        double over = x[control[watch]] - x[reference[watch]] - threshold[watch];
         return latches.IsHigh(watch) ? -over : over;
     }
 
@@ -94,11 +101,11 @@ internal sealed class AnalogSwitchBank : PartBank, ISwitching, ICornered
     private double Conductance(int i, double time)
     {
         double level = latches.Ramps.Level(i, time);
-        double on = Least.Conductance(Numbers("on resistance")[i]);
+        double on = Least.Conductance(onResistance[i]);
         if (level >= 1)
             return on;
         // A switch whose off resistance was set to its ideal of infinity still needs a way for its ramp.
-        double off = Math.Max(Least.Conductance(Numbers("off resistance")[i]), 1e-18);
+        double off = Math.Max(Least.Conductance(offResistance[i]), 1e-18);
         return level <= 0 ? off : off * Math.Pow(on / off, level);
     }
 }

@@ -27,6 +27,13 @@ internal sealed class ComparatorBank : PartBank, ISwitching, ICornered
     private readonly Quad[] supply;
     private readonly (int OutByPositive, int OutByNegative, int PositiveByOut, int NegativeByOut)[] drive;
     private readonly Latches latches;
+    private readonly double[] bias;
+    private readonly double[] supplyCurrent;
+    private readonly double[] hysteresis;
+    private readonly double[] onResistance;
+    private readonly double[] offset;
+    private readonly double[] saturation;
+    private readonly double[] leakage;
 
     public ComparatorBank(IReadOnlyList<Part> parts, Assembly at)
         : base(parts)
@@ -55,6 +62,13 @@ internal sealed class ComparatorBank : PartBank, ISwitching, ICornered
             ),
         ];
         latches = new(Count);
+        bias = Numbers("bias current");
+        supplyCurrent = Numbers("supply current");
+        hysteresis = Numbers("hysteresis");
+        onResistance = Numbers("on resistance");
+        offset = Numbers("offset");
+        saturation = Numbers("saturation voltage");
+        leakage = Numbers("off leakage");
     }
 
     /// <inheritdoc/>
@@ -74,8 +88,6 @@ internal sealed class ComparatorBank : PartBank, ISwitching, ICornered
     public override void Stamp(Pass pass, int first, int end)
     {
         double[] f = pass.F;
-        double[] bias = Numbers("bias current");
-        double[] supplyCurrent = Numbers("supply current");
         for (int i = first; i < end; i++)
         {
             double level = latches.Ramps.Level(i, pass.Time);
@@ -97,7 +109,7 @@ internal sealed class ComparatorBank : PartBank, ISwitching, ICornered
 
     /// <inheritdoc/>
     public double Watch(int watch, double[] x, double time) =>
-        (latches.IsHigh(watch) ? -Difference(watch, x) : Difference(watch, x)) - Numbers("hysteresis")[watch] / 2;
+        (latches.IsHigh(watch) ? -Difference(watch, x) : Difference(watch, x)) - hysteresis[watch] / 2;
 
     /// <inheritdoc/>
     public void Cross(int watch, double time) => latches.Toggle(watch, time);
@@ -124,7 +136,7 @@ internal sealed class ComparatorBank : PartBank, ISwitching, ICornered
     public override void Noise(Pass pass, int part, NoiseList into)
     {
         double g = isPushPull[part]
-            ? Least.Conductance(Numbers("on resistance")[part])
+            ? Least.Conductance(onResistance[part])
             : Conductance(part, latches.Ramps.Level(part, pass.Time));
         into.Add(
             $"{Parts[part].Name} output thermal",
@@ -134,11 +146,11 @@ internal sealed class ComparatorBank : PartBank, ISwitching, ICornered
         );
     }
 
-    private double Difference(int i, double[] x) => x[plus[i]] - x[minus[i]] + Numbers("offset")[i];
+    private double Difference(int i, double[] x) => x[plus[i]] - x[minus[i]] + offset[i];
 
     private double Conductance(int i, double level)
     {
-        double on = Least.Conductance(Numbers("on resistance")[i]);
+        double on = Least.Conductance(onResistance[i]);
         return level >= 1 ? on
             : level <= 0 ? OffConductance
             : OffConductance * Math.Pow(on / OffConductance, level);
@@ -150,8 +162,8 @@ internal sealed class ComparatorBank : PartBank, ISwitching, ICornered
         int e = emitter[i];
         double v = pass.X[o] - pass.X[e];
         double g = Conductance(i, level);
-        double current = g * (v - Numbers("saturation voltage")[i]);
-        double leak = Numbers("off leakage")[i] * (1 - level);
+        double current = g * (v - saturation[i]);
+        double leak = leakage[i] * (1 - level);
         if (leak > 0)
         {
             current += leak * Smooth.Tanh(v / LeakWidth, out double slope);
@@ -165,10 +177,9 @@ internal sealed class ComparatorBank : PartBank, ISwitching, ICornered
     /// <summary>The output's voltage is a blend of both ends; its current comes from either supply by the same blend.</summary>
     private void StampPushPull(Pass pass, int i, double level)
     {
-        double saturation = Numbers("saturation voltage")[i];
-        double high = pass.X[positive[i]] - saturation;
-        double low = pass.X[negative[i]] + saturation;
-        double g = Least.Conductance(Numbers("on resistance")[i]);
+        double high = pass.X[positive[i]] - saturation[i];
+        double low = pass.X[negative[i]] + saturation[i];
+        double g = Least.Conductance(onResistance[i]);
         double current = g * (pass.X[output[i]] - level * high - (1 - level) * low);
         pass.F[output[i]] += current;
         pass.F[positive[i]] -= level * current;
