@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Diagnostics;
 using Consort.Engine.Circuit;
 using Consort.Engine.Circuit.Motion;
 using Consort.Engine.Circuit.Rest;
@@ -52,10 +51,10 @@ internal sealed class OurSaw : ISawSolver
         if (!RunTo(run, request.Warm + 1))
             return null;
         long passes = run.Passes;
-        Stopwatch watch = Stopwatch.StartNew();
+        Work work = Work.Begin();
         if (!RunTo(run, request.Warm + 1 + request.Cycles))
             return null;
-        double taken = watch.Elapsed.TotalSeconds;
+        double taken = work.Seconds;
         return new(
             run.Crossings[^1].Time - run.Crossings[^2].Time,
             taken / request.Cycles,

@@ -10,7 +10,7 @@ internal sealed record SawRequest(double Volts, double Tolerance, int Warm = 3, 
 
 /// <summary>What came of it.</summary>
 /// <param name="Period">Of the last cycle, s.</param>
-/// <param name="Seconds">Time of computing per cycle, s.</param>
+/// <param name="Seconds">Time of the processor per cycle, s.</param>
 /// <param name="Evaluations">Of the equations, per cycle.</param>
 internal sealed record SawRun(double Period, double Seconds, double Evaluations);
 

@@ -7,7 +7,7 @@ manual treats a system that switches (terminal events, no dense output).
 import json
 import sys
 from math import exp, tanh
-from time import perf_counter
+from time import process_time
 
 import numpy
 import scipy
@@ -167,7 +167,7 @@ def cycles(key, count, options):
             drive.decide(t, high)
             if high:
                 moments.append(t)
-                clock.append(perf_counter())
+                clock.append(process_time())
         elif corner is None:
             raise RuntimeError("no decision in a second")
         else:

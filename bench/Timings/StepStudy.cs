@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using Consort.Engine.Circuit.Motion;
 using Consort.Engine.Pitch;
 
@@ -60,9 +59,9 @@ internal static class StepStudy
         if (!RunTo(run, 2, longest))
             return null;
         (long steps, long thrown, long passes) = (run.Steps, run.Rejected, run.Passes);
-        Stopwatch watch = Stopwatch.StartNew();
+        Work work = Work.Begin();
         return RunTo(run, 2 + Cycles, longest)
-            ? new(watch.Elapsed.TotalSeconds, run.Steps - steps, run.Rejected - thrown, run.Passes - passes)
+            ? new(work.Seconds, run.Steps - steps, run.Rejected - thrown, run.Passes - passes)
             : null;
     }
 
