@@ -2,9 +2,13 @@ using Consort.Engine.Design;
 
 namespace Consort.Engine.Circuit.Parts;
 
-/// <summary>What an operation of a formula does.</summary>
-internal enum FormulaCode : byte
+/// <summary>What a term of a formula is.</summary>
+internal enum FormulaCode
 {
+    Number,
+    Net,
+    Time,
+    Temperature,
     Negative,
     Add,
     Subtract,
@@ -14,53 +18,52 @@ internal enum FormulaCode : byte
     Call,
 }
 
-/// <summary>One operation on the values at two places; the second place does not count where one will do.</summary>
-internal readonly record struct FormulaOperation(FormulaCode Code, FormulaFunction Function, int A, int B);
+/// <summary>One term: a leaf, or an operation on terms before it.</summary>
+/// <param name="Code">What it is.</param>
+/// <param name="A">Index of the first operand; for a net, which of the formula's nets.</param>
+/// <param name="B">Index of the second operand, where there is one.</param>
+/// <param name="Number">A number's value.</param>
+/// <param name="Function">Which function is called.</param>
+internal readonly record struct FormulaTerm(FormulaCode Code, int A = 0, int B = 0, double Number = 0, FormulaFunction Function = default)
+{
+    /// <summary>True for what has no operands.</summary>
+    public bool IsLeaf => Code <= FormulaCode.Temperature;
+}
 
 /// <summary>A formula's tree laid out flat: numbers with numbers are worked out at once, what stands twice is done once.</summary>
 internal sealed class FormulaProgram
 {
-    // Numbers are counted from the first place behind the nets; operations have negative places until all are known.
-    private readonly Dictionary<FormulaOperation, int> done = [];
-    private readonly Func<string, int> placeOfNet;
-    private readonly int firstNumber;
-    private readonly int timePlace;
-    private readonly int kelvinPlace;
+    private readonly List<FormulaTerm> terms = [];
+    private readonly Dictionary<FormulaTerm, int> known = [];
+    private readonly Func<string, int> indexOfNet;
 
-    private FormulaProgram(Func<string, int> placeOfNet, int firstNumber, int timePlace, int kelvinPlace) =>
-        (this.placeOfNet, this.firstNumber, this.timePlace, this.kelvinPlace) = (placeOfNet, firstNumber, timePlace, kelvinPlace);
+    private FormulaProgram(Func<string, int> indexOfNet) => this.indexOfNet = indexOfNet;
 
-    /// <summary>In the order in which they are to be done.</summary>
-    public List<FormulaOperation> Operations { get; } = [];
+    /// <summary>Operands before what uses them.</summary>
+    public IReadOnlyList<FormulaTerm> Terms => terms;
 
-    /// <summary>Numbers that stand in it.</summary>
-    public List<double> Numbers { get; } = [];
-
-    /// <summary>Place of the formula's value.</summary>
+    /// <summary>Index of the term that is the formula's value.</summary>
     public int Result { get; private set; }
 
-    /// <summary>Lays a tree out.</summary>
-    /// <param name="placeOfNet">Place of a net's voltage.</param>
-    /// <param name="firstNumber">Place behind the nets.</param>
-    public static FormulaProgram Of(Formula tree, Func<string, int> placeOfNet, int firstNumber, int timePlace, int kelvinPlace)
+    /// <summary>Lays a tree out; the function numbers its nets.</summary>
+    public static FormulaProgram Of(Formula tree, Func<string, int> indexOfNet)
     {
-        FormulaProgram program = new(placeOfNet, firstNumber, timePlace, kelvinPlace);
-        int result = program.Place(tree);
-        program.Settle(result);
+        FormulaProgram program = new(indexOfNet);
+        program.Result = program.Lay(tree);
         return program;
     }
 
-    private int Place(Formula formula) =>
+    private int Lay(Formula formula) =>
         formula switch
         {
             Formula.Number number => Number(number.Value),
-            Formula.Net net => placeOfNet(net.Name),
-            Formula.Time => timePlace,
-            Formula.Temperature => kelvinPlace,
-            Formula.Negative minus => Do(FormulaCode.Negative, default, Place(minus.Of)),
-            Formula.Binary two => Do(CodeOf(two.Operator), default, Place(two.Left), Place(two.Right)),
-            Formula.Call { Arguments.Length: 1 } call => Do(FormulaCode.Call, call.Function, Place(call.Arguments[0])),
-            Formula.Call call => Do(FormulaCode.Call, call.Function, Place(call.Arguments[0]), Place(call.Arguments[1])),
+            Formula.Net net => Put(new(FormulaCode.Net, indexOfNet(net.Name))),
+            Formula.Time => Put(new(FormulaCode.Time)),
+            Formula.Temperature => Put(new(FormulaCode.Temperature)),
+            Formula.Negative minus => Do(FormulaCode.Negative, default, Lay(minus.Of)),
+            Formula.Binary two => Do(CodeOf(two.Operator), default, Lay(two.Left), Lay(two.Right)),
+            Formula.Call { Arguments.Length: 1 } call => Do(FormulaCode.Call, call.Function, Lay(call.Arguments[0])),
+            Formula.Call call => Do(FormulaCode.Call, call.Function, Lay(call.Arguments[0]), Lay(call.Arguments[1])),
             _ => throw new ArgumentException($"no such term: {formula}"),
         };
 
@@ -74,36 +77,33 @@ internal sealed class FormulaProgram
             _ => FormulaCode.Power,
         };
 
-    private int Number(double value)
-    {
-        int known = Numbers.FindIndex(number => BitConverter.DoubleToInt64Bits(number) == BitConverter.DoubleToInt64Bits(value));
-        if (known >= 0)
-            return firstNumber + known;
-        Numbers.Add(value);
-        return firstNumber + Numbers.Count - 1;
-    }
+    private int Number(double value) => Put(new(FormulaCode.Number, Number: value));
 
     private int Do(FormulaCode code, FormulaFunction function, int a, int? second = null)
     {
         int b = second ?? a;
-        FormulaOperation operation = new(code, function, a, b);
-        if (IsNumber(a) && IsNumber(b))
-            return Number(FormulaTape.Value(operation, Numbers[a - firstNumber], Numbers[b - firstNumber]));
-        if (done.TryGetValue(operation, out int place))
-            return place;
-        Operations.Add(operation);
-        return done[operation] = -Operations.Count;
+        if (terms[a].Code == FormulaCode.Number && terms[b].Code == FormulaCode.Number)
+            return Number(Value(code, function, terms[a].Number, terms[b].Number));
+        return Put(new(code, a, b, 0, function));
     }
 
-    private bool IsNumber(int place) => place >= firstNumber;
-
-    // The operations come behind the last number.
-    private void Settle(int result)
+    private int Put(FormulaTerm term)
     {
-        int first = firstNumber + Numbers.Count;
-        int At(int place) => place < 0 ? first - 1 - place : place;
-        for (int i = 0; i < Operations.Count; i++)
-            Operations[i] = Operations[i] with { A = At(Operations[i].A), B = At(Operations[i].B) };
-        Result = At(result);
+        if (known.TryGetValue(term, out int index))
+            return index;
+        terms.Add(term);
+        return known[term] = terms.Count - 1;
     }
+
+    private static double Value(FormulaCode code, FormulaFunction function, double a, double b) =>
+        code switch
+        {
+            FormulaCode.Negative => -a,
+            FormulaCode.Add => a + b,
+            FormulaCode.Subtract => a - b,
+            FormulaCode.Multiply => a * b,
+            FormulaCode.Divide => FormulaFunctions.Divide(a, b, out _, out _),
+            FormulaCode.Power => FormulaFunctions.Power(a, b, out _, out _),
+            _ => FormulaFunctions.Call(function, a, b),
+        };
 }
