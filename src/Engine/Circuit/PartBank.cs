@@ -91,6 +91,12 @@ public interface ISwitching
     /// last on at a time; NaN when there was none. Sensitivities need it: when that moment moves, the ramp moves along.</summary>
     double CauseOf(int part, double time);
 
+    /// <summary>True while the part's output is on a ramp.</summary>
+    bool Moves(int part, double time);
+
+    /// <summary>The cause of the part's ramp that begins or ends at a time, and which of the two; null when none does.</summary>
+    (double Cause, bool IsEnd)? CornerAt(int part, double time);
+
     /// <summary>Copies the latched state out, to come back to it after a rejected step.</summary>
     double[] Save();
 

@@ -59,6 +59,16 @@ internal sealed class Watcher
         return probe.Rising ? x[probe.Net] - probe.Level : probe.Level - x[probe.Net];
     }
 
+    /// <summary>dw/dt of a watch, V/s, from its gradient and the state's rate.</summary>
+    public double Rate(int watch, double[] gradient, double[] rate, double[] x, double time)
+    {
+        const double Short = 1e-12;
+        double sum = (Value(watch, x, time + Short) - Value(watch, x, time - Short)) / (2 * Short);
+        for (int i = 1; i < rate.Length; i++)
+            sum += gradient[i] * rate[i];
+        return sum;
+    }
+
     /// <summary>Reads all values at a state that was accepted; h is the step that led there, 0 at a start.</summary>
     public void Accept(double[] x, double time, double h)
     {

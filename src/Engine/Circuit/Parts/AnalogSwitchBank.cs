@@ -87,6 +87,12 @@ internal sealed class AnalogSwitchBank : PartBank, ISwitching, ICornered
     public double CauseOf(int part, double time) => latches.Ramps.CauseOf(part, time);
 
     /// <inheritdoc/>
+    public bool Moves(int part, double time) => latches.Ramps.Rate(part, time) != 0;
+
+    /// <inheritdoc/>
+    public (double Cause, bool IsEnd)? CornerAt(int part, double time) => latches.Ramps.CornerAt(part, time);
+
+    /// <inheritdoc/>
     public double[] Save() => latches.Save();
 
     /// <inheritdoc/>

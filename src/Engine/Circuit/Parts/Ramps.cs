@@ -116,6 +116,22 @@ internal sealed class Ramps
         return next;
     }
 
+    /// <summary>The cause of the move that starts or ends at a time, and which of the two; null when none does.</summary>
+    public (double Cause, bool IsEnd)? CornerAt(int i, double time)
+    {
+        // A step that lands on a corner ends there but for rounding; a corner may also lie a tenth of a picosecond behind.
+        double near = Math.Max(1e-13, 8e-16 * Math.Abs(time));
+        for (int k = 0; k < pending[i]; k++)
+        {
+            double start = starts[i * capacity + k];
+            if (Math.Abs(start - time) <= near)
+                return (causes[i * capacity + k], false);
+            if (Math.Abs(start + durations[i] - time) <= near)
+                return (causes[i * capacity + k], true);
+        }
+        return null;
+    }
+
     /// <summary>Writes the state behind what is there.</summary>
     public void Save(List<double> into)
     {

@@ -11,28 +11,35 @@ public readonly record struct ParameterPlace(PartPlace Part, string Word)
 }
 
 /// <summary>
-/// How the time between two crossings answers to every parameter: the exact derivative of the discrete steps that were
-/// made, by one sweep backwards over them (the discrete adjoint of a Runge-Kutta method: Sandu, Computational Science,
-/// ICCS 2006, LNCS 3994, 550). Events shift with the state that causes them (δt = -δw/ẇ); the ramps that they start
-/// shift along. The mesh itself is held.
+/// How the time between two crossings answers to every parameter: the derivative of the steps that were made, by one
+/// sweep backwards over them (the discrete adjoint of a Runge-Kutta method: Sandu, Computational Science, ICCS 2006,
+/// LNCS 3994, 550). The mesh moves with the run's events: a step keeps its length, unless it ended on an event, whose
+/// moment shifts by δt = −(wₓ·δx + w_p·δp)/ẇ, or on a ramp's corner, which follows the event behind it. So no ramp slides
+/// over the mesh, and the sweep is as exact as the steps are.
 /// </summary>
 internal sealed class OrbitSensitivity
 {
+    // A share of the adjoint's largest size that changes nothing: what came before is not swept over.
+    private const double Forgotten = 1e-7;
+
     private readonly Circuit circuit;
     private readonly Tableau tableau;
     private readonly Tape tape;
     private readonly Watcher watcher;
     private readonly ParameterPlace[] parameters;
-    private readonly ParameterSlope slope;
+    private readonly ParameterProjection projection;
     private readonly LuFactors<double> factors;
     private readonly double[] matrix;
     private readonly double[] totals;
     private readonly double[][] weights; // of f at each stage
-    private readonly double[][] multipliers;
     private readonly double[][] bars;
+    private readonly double[] multiplier;
     private readonly double[] chargeWeight;
-    private readonly double[] move;
+    private readonly Creep creep;
     private readonly SwitchMoves switches;
+
+    // The adjoint of the mesh's own time: what J gains when everything from here on happens a second later.
+    private double timeBar;
 
     public OrbitSensitivity(
         Circuit circuit,
@@ -45,25 +52,25 @@ internal sealed class OrbitSensitivity
         (this.circuit, this.tableau, this.tape) = (circuit, tableau, tape);
         this.parameters = [.. parameters];
         watcher = new(circuit, probes);
-        slope = new(circuit);
+        projection = new(circuit, this.parameters);
         factors = new(circuit.MotionProgram ?? throw new InvalidOperationException("no run was made"));
         matrix = new double[circuit.Pattern.Slots];
         totals = new double[this.parameters.Length];
         weights = MakeStages();
-        multipliers = MakeStages();
         bars = MakeStages();
-        chargeWeight = new double[circuit.Length];
-        move = new double[circuit.Length];
+        (multiplier, chargeWeight) = (new double[circuit.Length], new double[circuit.Length]);
+        creep = new(circuit, factors);
         switches = new(circuit, watcher);
     }
 
     private double[][] MakeStages() => [.. Enumerable.Range(0, tableau.Stages).Select(_ => new double[circuit.Length])];
 
-    /// <summary>What is left of the adjoint at the start of the tape, as a share of its largest size: how far the run
-    /// had forgotten its beginning.</summary>
+    /// <summary>What was left of the adjoint where the sweep ended, as a share of its largest size: how far the run had
+    /// forgotten its beginning.</summary>
     public double Truncation { get; private set; }
 
-    /// <summary>How much of its phase the adjoint lost or gained in one period, as a share: the error of the mesh.</summary>
+    /// <summary>How much of its phase the adjoint lost or gained in one period, as a share: a state that is moved along its
+    /// own orbit by δ reaches the last crossing δ sooner, so λ·ẋ = −1 at every moment.</summary>
     public double PhaseError { get; private set; }
 
     /// <summary>d(t_last − t_first)/dp for every parameter, s per SI unit; the crossings by their step on the tape.</summary>
@@ -72,22 +79,29 @@ internal sealed class OrbitSensitivity
         Array.Clear(totals);
         switches.Clear();
         Array.Clear(bars[^1]);
+        timeBar = 0;
         double largest = 0;
-        for (int step = lastStep; step >= 0; step--)
+        for (int index = lastStep; index >= 0; index--)
         {
-            if (step == lastStep)
-                AddMoment(step, 1);
-            if (step == firstStep)
+            TapedStep step = tape.Steps[index];
+            tape.Restore(step);
+            if (index == lastStep)
+                timeBar += 1;
+            if (index == firstStep)
             {
-                RestorePhase(tape.Steps[step]);
-                AddMoment(step, -1);
+                PhaseError = Math.Abs(-Along(step) - 1);
+                timeBar -= 1;
             }
-            if (tape.Steps[step].Watch >= 0 && switches.TakeCause(tape.Steps[step]) is var shift and not 0)
-                AddMoment(step, shift);
-            Back(tape.Steps[step]);
+            if (step.Watch >= 0)
+                MoveWithEvent(step);
+            else if (switches.CornerAt(step.End) is { } corner)
+                MoveWithCorner(step, corner);
+            Back(step);
             double size = Size(bars[^1]);
             largest = Math.Max(largest, size);
             Truncation = largest > 0 ? size / largest : 0;
+            if (index < firstStep && Truncation < Forgotten)
+                break;
         }
         return (double[])totals.Clone();
     }
@@ -100,88 +114,64 @@ internal sealed class OrbitSensitivity
         return size;
     }
 
-    // The moment at which a step's watch fires moves by -(wₓ·δx + w_p·δp)/ẇ.
-    private void AddMoment(int index, double factor)
+    // λ·ẋ where a step ends.
+    private double Along(TapedStep step)
     {
-        TapedStep step = tape.Steps[index];
-        tape.Restore(step);
-        double[] x = step.Stages[^1];
+        double[] rate = creep.Rate(step.Stages[^1], step.End);
+        double sum = 0;
+        for (int i = 1; i < rate.Length; i++)
+            sum += bars[^1][i] * rate[i];
+        return sum;
+    }
+
+    // The step's length follows the moment at which its watch crosses, and all that comes later moves along.
+    private void MoveWithEvent(TapedStep step)
+    {
         int watch = step.Watch;
+        timeBar += switches.TakeCause(step);
+        double[] x = step.Stages[^1];
         double[] gradient = switches.Gradient(watch, x, step.End);
-        double rate = Rate(watch, x, step.End);
-        double scale = -factor / rate;
+        double[] rate = creep.Rate(x, step.End);
+        double watchRate = watcher.Rate(watch, gradient, rate, x, step.End);
+        double perLength = timeBar;
+        for (int i = 1; i < rate.Length; i++)
+            perLength += bars[^1][i] * rate[i];
+        double scale = -perLength / watchRate;
         for (int i = 1; i < gradient.Length; i++)
             bars[^1][i] += scale * gradient[i];
         for (int p = 0; p < parameters.Length; p++)
             totals[p] += scale * switches.ParameterGradient(watch, parameters[p], x, step.End);
     }
 
-    // A state moved along its own orbit by δ reaches the last crossing δ sooner: λ·ẋ = −1 at every moment. The mesh is
-    // held while the ramps move over it, so a coarse run loses or gains a little of that in a period; it is given back.
-    private void RestorePhase(TapedStep step)
+    // The step ends where a ramp begins or ends: that moment belongs to the ramp's cause, delay and duration.
+    private void MoveWithCorner(TapedStep step, RampCorner corner)
     {
-        const double Short = 2e-12;
-        tape.Restore(step);
-        double[] x = step.Stages[^1];
-        double[] near = (double[])Creep(x, step.End, Short).Clone();
-        double[] far = Creep(x, step.End, 2 * Short);
-        double phase = 0;
-        for (int i = 1; i < x.Length; i++)
-            phase -= bars[^1][i] * (far[i] - near[i]) / Short;
-        PhaseError = Math.Abs(phase - 1);
-        if (phase is < 0.5 or > 2)
-            return;
-        for (int i = 1; i < x.Length; i++)
-            bars[^1][i] /= phase;
-    }
-
-    // dw/dt where the circuit stands: two short steps of backward Euler from there. Their difference is free of what the
-    // state itself lacks of balance; a polynomial through the step's own stages would smear a ramp that bends.
-    private double Rate(int watch, double[] x, double time)
-    {
-        const double Short = 2e-12;
-        double near = ValueAfter(Short);
-        double far = ValueAfter(2 * Short);
-        return (far - near) / Short;
-
-        double ValueAfter(double ahead) => watcher.Value(watch, Creep(x, time, ahead), time + ahead);
-    }
-
-    // One short step of backward Euler from a state.
-    private double[] Creep(double[] x, double time, double ahead)
-    {
-        Evaluate(x, time + ahead);
-        Pass pass = circuit.Pass;
-        for (int i = 1; i < matrix.Length; i++)
-            matrix[i] = pass.G[i] + pass.C[i] / ahead;
-        if (!factors.Factor(matrix))
-            throw new InvalidOperationException("a state that was reached cannot be factored again");
-        factors.Solve(pass.F, move);
-        for (int i = 1; i < move.Length; i++)
-            move[i] = x[i] - move[i];
-        return move;
+        double perLength = timeBar + Along(step);
+        timeBar -= perLength;
+        switches.Owe(corner.Bank, corner.Part, corner.Cause, perLength);
+        for (int p = 0; p < parameters.Length; p++)
+            if (parameters[p].Part == new PartPlace(corner.Bank, corner.Part))
+                totals[p] += corner.ShareOf(parameters[p].Word) * perLength;
     }
 
     // One step backwards: bars[^1] holds the adjoint of the step's end and then of its start.
     private void Back(TapedStep step)
     {
-        tape.Restore(step);
-        double h = step.Length;
-        double rate = 1 / (h * tableau.Gamma);
+        double rate = 1 / (step.Length * tableau.Gamma);
         for (int stage = 0; stage < tableau.Stages - 1; stage++)
             Array.Clear(bars[stage]);
         Array.Clear(chargeWeight);
         foreach (double[] weight in weights)
             Array.Clear(weight);
         for (int stage = tableau.Stages - 1; stage >= 1; stage--)
-            BackStage(step, stage, h, rate);
+            BackStage(step, stage, rate);
         BackStart(step);
         (bars[0], bars[^1]) = (bars[^1], bars[0]);
     }
 
-    private void BackStage(TapedStep step, int stage, double h, double rate)
+    private void BackStage(TapedStep step, int stage, double rate)
     {
-        double time = step.Start + tableau.C[stage] * h;
+        double time = step.Start + tableau.C[stage] * step.Length;
         Evaluate(step.Stages[stage], time);
         Pass pass = circuit.Pass;
         AddTransposed(pass.G, weights[stage], bars[stage], -1); // from the stages after this one
@@ -189,14 +179,12 @@ internal sealed class OrbitSensitivity
             matrix[i] = pass.G[i] + rate * pass.C[i];
         if (!factors.Factor(matrix))
             throw new InvalidOperationException("a step that was made cannot be factored again");
-        double[] multiplier = multipliers[stage];
         factors.SolveTransposed(bars[stage], multiplier); // of f + q/(hγ) = known
         double[] row = tableau.A[stage];
         for (int j = 0; j < stage; j++)
-            if (row[j] != 0)
-                AddScaled(weights[j], multiplier, row[j] / tableau.Gamma);
-        AddScaled(weights[stage], multiplier, 1);
-        AddScaled(chargeWeight, multiplier, rate);
+            Columns.AddScaled(weights[j], multiplier, row[j] / tableau.Gamma);
+        Columns.AddScaled(weights[stage], multiplier, 1);
+        Columns.AddScaled(chargeWeight, multiplier, rate);
         AddParameters(step.Stages[stage], time, weights[stage], multiplier, rate);
     }
 
@@ -217,12 +205,8 @@ internal sealed class OrbitSensitivity
 
     private void AddParameters(double[] x, double time, double[] ofF, double[] ofQ, double chargeFactor)
     {
-        for (int p = 0; p < parameters.Length; p++)
-        {
-            slope.At(parameters[p].Part, parameters[p].Word, x, time, Regime.Motion);
-            totals[p] -= slope.Project(ofF, ofQ, chargeFactor);
-        }
-        switches.AddShift(x, time, ofF, parameters, totals);
+        projection.Add(x, time, ofF, ofQ, chargeFactor, totals);
+        timeBar += switches.AddShift(x, time, ofF, parameters, totals);
     }
 
     private void AddTransposed(double[] values, double[] left, double[] to, double factor)
@@ -233,11 +217,5 @@ internal sealed class OrbitSensitivity
             if (values[slot] != 0)
                 to[columns[slot]] += factor * values[slot] * left[rows[slot]];
         to[0] = 0;
-    }
-
-    private static void AddScaled(double[] to, double[] from, double factor)
-    {
-        for (int i = 1; i < to.Length; i++)
-            to[i] += factor * from[i];
     }
 }

@@ -57,6 +57,55 @@ internal sealed class ParameterSlope
         place.Bank.Prepare(circuit.Temperature, place.Index, place.Index + 1);
     }
 
+    /// <summary>∂G/∂p and ∂C/∂p by slot of a parameter that acts through the part's constant share alone, in motion; null
+    /// for one that bends. Ground's slots are left out.</summary>
+    public List<(int Slot, double G, double C)>? ByConstantSlots(PartPlace place, string word)
+    {
+        if (!footprints.TryGetValue(place, out Footprint? footprint))
+            footprints[place] = footprint = Footprint.Of(circuit, place);
+        double[] numbers = place.Bank.Numbers(word);
+        double value = numbers[place.Index];
+        double move = Math.Abs(value) > 1e-30 ? RelativeMove * Math.Abs(value) : 1e-6;
+        double[] wild = Wild();
+        Pass low = StampParts(place, wild, value - move, numbers);
+        Pass high = StampParts(place, wild, value + move, numbers);
+        numbers[place.Index] = value;
+        place.Bank.Prepare(circuit.Temperature, place.Index, place.Index + 1);
+        if (!low.F.AsSpan().SequenceEqual(high.F) || !low.Q.AsSpan().SequenceEqual(high.Q))
+            return null;
+        double scale = 0.5 / move;
+        List<(int Slot, double G, double C)> found =
+        [
+            .. footprint
+                .Slots.Select(slot => (slot, scale * (high.G[slot] - low.G[slot]), scale * (high.C[slot] - low.C[slot])))
+                .Where(entry => entry.Item2 != 0 || entry.Item3 != 0),
+        ];
+        return found.Count > 0 ? found : null; // what shows nowhere here may show on a ramp or at a limit
+    }
+
+    // F and Q of the varying share, G and C of the constant one.
+    private Pass StampParts(PartPlace place, double[] x, double value, double[] numbers)
+    {
+        numbers[place.Index] = value;
+        place.Bank.Prepare(circuit.Temperature, place.Index, place.Index + 1);
+        Pass pass = circuit.NewPass();
+        (pass.X, pass.Regime, pass.Temperature) = (x, Regime.Motion, circuit.Temperature);
+        place.Bank.Stamp(pass, place.Index, place.Index + 1);
+        Array.Clear(pass.G);
+        Array.Clear(pass.C);
+        place.Bank.StampConstant(pass, place.Index, place.Index + 1);
+        return pass;
+    }
+
+    private double[] Wild()
+    {
+        Random random = new(20260104);
+        double[] x = new double[circuit.Length];
+        for (int i = 1; i < x.Length; i++)
+            x[i] = 20 * (random.NextDouble() - 0.5);
+        return x;
+    }
+
     /// <summary>Works out ∂f/∂t of a part at a state into <see cref="DF"/>, over a short move in time, s.</summary>
     public void AtTime(PartPlace place, double[] x, double time, double move)
     {

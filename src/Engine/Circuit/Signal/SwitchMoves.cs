@@ -32,26 +32,46 @@ internal sealed class SwitchMoves
         return shifts.Remove(((PartBank)bank, bank.PartOf(watch), step.End), out double shift) ? shift : 0;
     }
 
-    /// <summary>Adds what all running ramps at a stage point owe to the moments that started them, and to their delay.</summary>
-    public void AddShift(double[] x, double time, double[] ofF, ParameterPlace[] parameters, double[] totals)
+    /// <summary>The ramp that begins or ends at a moment; null when none does.</summary>
+    public RampCorner? CornerAt(double time)
     {
+        foreach ((ISwitching switching, PartBank bank) in banks)
+            for (int part = 0; part < bank.Count; part++)
+                if (switching.CornerAt(part, time) is { } corner)
+                    return new(bank, part, corner.Cause, corner.IsEnd);
+        return null;
+    }
+
+    /// <summary>Books an amount on the moment that caused a ramp.</summary>
+    public void Owe(PartBank bank, int part, double cause, double amount)
+    {
+        (PartBank, int, double) key = (bank, part, cause);
+        shifts[key] = shifts.GetValueOrDefault(key) + amount;
+    }
+
+    /// <summary>Adds what all running ramps at a stage point owe to the moments that started them, and to their delay. Gives
+    /// what the stage's own time is owed: the same with the other sign, since a ramp goes by the difference.</summary>
+    public double AddShift(double[] x, double time, double[] ofF, ParameterPlace[] parameters, double[] totals)
+    {
+        double ofTime = 0;
         foreach ((ISwitching switching, PartBank bank) in banks)
             for (int part = 0; part < bank.Count; part++)
             {
                 double cause = switching.CauseOf(part, time);
-                if (double.IsNaN(cause))
+                if (double.IsNaN(cause) || !switching.Moves(part, time))
                     continue;
                 slope.AtTime(new(bank, part), x, time, 1e-12);
                 // The ramp is a function of t - cause - delay: ∂f/∂cause = -∂f/∂t, and the total takes -ofF·∂f/∂cause.
                 double owed = slope.Project(ofF, ofF, 0);
                 if (owed == 0)
                     continue;
-                (PartBank, int, double) key = (bank, part, cause);
-                shifts[key] = shifts.GetValueOrDefault(key) + owed;
+                Owe(bank, part, cause, owed);
+                ofTime -= owed;
                 for (int p = 0; p < parameters.Length; p++)
                     if (parameters[p].Word == "delay" && parameters[p].Part == new PartPlace(bank, part))
                         totals[p] += owed;
             }
+        return ofTime;
     }
 
     /// <summary>∂w/∂x.</summary>
@@ -98,4 +118,15 @@ internal sealed class SwitchMoves
             return watcher.Value(watch, x, time);
         }
     }
+}
+
+/// <summary>A moment at which a ramp begins or ends.</summary>
+/// <param name="Bank">The bank of the part whose ramp it is.</param>
+/// <param name="Part">Its place there.</param>
+/// <param name="Cause">Moment of the event behind the ramp, s.</param>
+/// <param name="IsEnd">True where it ends.</param>
+internal readonly record struct RampCorner(PartBank Bank, int Part, double Cause, bool IsEnd)
+{
+    /// <summary>How far the moment moves with a parameter of that part, its unit being the second.</summary>
+    public double ShareOf(string word) => word == "delay" || (IsEnd && word is "ramp" or "turn time") ? 1 : 0;
 }

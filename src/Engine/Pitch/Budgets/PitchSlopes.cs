@@ -16,7 +16,7 @@ internal sealed class PitchSlopes
     private const int Cycles = 2;
 
     // The steps are the mesh on which slopes are taken: finer than a period alone would need.
-    private const double Finer = 0.003;
+    private static readonly double Finer = double.Parse(Environment.GetEnvironmentVariable("FINER") ?? "1", System.Globalization.CultureInfo.InvariantCulture);
 
     private readonly PlayedVoice voice;
     private readonly SoloOscillator solo;

@@ -1,0 +1,39 @@
+using Consort.Engine.Circuit.Linear;
+
+namespace Consort.Engine.Circuit.Signal;
+
+/// <summary>
+/// ẋ where a circuit stands: two short steps of backward Euler from there. Their difference is free of what the state
+/// itself lacks of balance; a polynomial through a step's own stages would smear a ramp that bends.
+/// </summary>
+internal sealed class Creep(Circuit circuit, LuFactors<double> factors)
+{
+    private const double Short = 2e-12; // s
+
+    private readonly double[] matrix = new double[circuit.Pattern.Slots];
+    private readonly double[] near = new double[circuit.Length];
+    private readonly double[] far = new double[circuit.Length];
+
+    /// <summary>The rate of every unknown, per s. Valid until the next call.</summary>
+    public double[] Rate(double[] x, double time)
+    {
+        Step(x, time, Short, near);
+        Step(x, time, 2 * Short, far);
+        for (int i = 1; i < far.Length; i++)
+            far[i] = (near[i] - far[i]) / Short; // the moves are downwards
+        return far;
+    }
+
+    // The move against which a step of backward Euler goes.
+    private void Step(double[] x, double time, double ahead, double[] move)
+    {
+        x.CopyTo(circuit.Pass.X, 0);
+        circuit.Evaluate(time + ahead, Regime.Motion);
+        Pass pass = circuit.Pass;
+        for (int i = 1; i < matrix.Length; i++)
+            matrix[i] = pass.G[i] + pass.C[i] / ahead;
+        if (!factors.Factor(matrix))
+            throw new InvalidOperationException("a state that was reached cannot be factored again");
+        factors.Solve(pass.F, move);
+    }
+}
