@@ -4,23 +4,29 @@ namespace Consort.Engine.Circuit.Signal;
 
 /// <summary>
 /// ẋ where a circuit stands: two short steps of backward Euler from there. Their difference is free of what the state
-/// itself lacks of balance; a polynomial through a step's own stages would smear a ramp that bends.
+/// itself lacks of balance, as far as that dies away within them; a polynomial through a step's own stages would smear a
+/// ramp that bends.
 /// </summary>
 internal sealed class Creep(Circuit circuit, LuFactors<double> factors)
 {
-    private const double Short = 2e-12; // s
+    private const double Shortest = 2e-12; // s
+    private const double Share = 1e-3; // of the steps that the run took there
 
     private readonly double[] matrix = new double[circuit.Pattern.Slots];
     private readonly double[] near = new double[circuit.Length];
     private readonly double[] far = new double[circuit.Length];
 
     /// <summary>The rate of every unknown, per s. Valid until the next call.</summary>
-    public double[] Rate(double[] x, double time)
+    /// <param name="x">Where it stands.</param>
+    /// <param name="time">When, s.</param>
+    /// <param name="step">The run's own step there, s.</param>
+    public double[] Rate(double[] x, double time, double step)
     {
-        Step(x, time, Short, near);
-        Step(x, time, 2 * Short, far);
+        double ahead = Math.Max(Shortest, Share * step);
+        Step(x, time, ahead, near);
+        Step(x, time, 2 * ahead, far);
         for (int i = 1; i < far.Length; i++)
-            far[i] = (near[i] - far[i]) / Short; // the moves are downwards
+            far[i] = (near[i] - far[i]) / ahead; // the moves are downwards
         return far;
     }
 

@@ -70,7 +70,8 @@ internal sealed class OrbitSensitivity
     public double Truncation { get; private set; }
 
     /// <summary>How much of its phase the adjoint lost or gained in one period, as a share: a state that is moved along its
-    /// own orbit by δ reaches the last crossing δ sooner, so λ·ẋ = −1 at every moment.</summary>
+    /// own orbit by δ, in a mesh that is moved back by δ, reaches the last crossing when it did, so λ·ẋ and the adjoint of
+    /// time cancel at every moment.</summary>
     public double PhaseError { get; private set; }
 
     /// <summary>d(t_last − t_first)/dp for every parameter, s per SI unit; the crossings by their step on the tape.</summary>
@@ -80,7 +81,11 @@ internal sealed class OrbitSensitivity
         switches.Clear();
         Array.Clear(bars[^1]);
         timeBar = 0;
+        PhaseError = 0;
         double largest = 0;
+        // Looked at where the run is slowest: in a reset the sum would be a difference of large numbers.
+        int quiet = Longest(firstStep + 1, lastStep);
+        int quietBefore = Longest(0, firstStep);
         for (int index = lastStep; index >= 0; index--)
         {
             TapedStep step = tape.Steps[index];
@@ -88,14 +93,13 @@ internal sealed class OrbitSensitivity
             if (index == lastStep)
                 timeBar += 1;
             if (index == firstStep)
-            {
-                PhaseError = Math.Abs(-Along(step) - 1);
                 timeBar -= 1;
-            }
+            if (index == quiet || index == quietBefore)
+                PhaseError = Math.Max(PhaseError, Math.Abs(Along(index) + timeBar));
             if (step.Watch >= 0)
-                MoveWithEvent(step);
+                MoveWithEvent(index);
             else if (switches.CornerAt(step.End) is { } corner)
-                MoveWithCorner(step, corner);
+                MoveWithCorner(index, corner);
             Back(step);
             double size = Size(bars[^1]);
             largest = Math.Max(largest, size);
@@ -106,6 +110,15 @@ internal sealed class OrbitSensitivity
         return (double[])totals.Clone();
     }
 
+    private int Longest(int from, int end)
+    {
+        int longest = from;
+        for (int index = from; index < end; index++)
+            if (tape.Steps[index].Length > tape.Steps[longest].Length)
+                longest = index;
+        return longest;
+    }
+
     private static double Size(double[] bar)
     {
         double size = 0;
@@ -114,10 +127,15 @@ internal sealed class OrbitSensitivity
         return size;
     }
 
+    // The longer of the steps before and after the end of a step: a landing may be as short as can be.
+    private double StepAt(int index) =>
+        Math.Max(tape.Steps[index].Length, index + 1 < tape.Steps.Count ? tape.Steps[index + 1].Length : 0);
+
     // λ·ẋ where a step ends.
-    private double Along(TapedStep step)
+    private double Along(int index)
     {
-        double[] rate = creep.Rate(step.Stages[^1], step.End);
+        TapedStep step = tape.Steps[index];
+        double[] rate = creep.Rate(step.Stages[^1], step.End, StepAt(index));
         double sum = 0;
         for (int i = 1; i < rate.Length; i++)
             sum += bars[^1][i] * rate[i];
@@ -125,13 +143,14 @@ internal sealed class OrbitSensitivity
     }
 
     // The step's length follows the moment at which its watch crosses, and all that comes later moves along.
-    private void MoveWithEvent(TapedStep step)
+    private void MoveWithEvent(int index)
     {
+        TapedStep step = tape.Steps[index];
         int watch = step.Watch;
         timeBar += switches.TakeCause(step);
         double[] x = step.Stages[^1];
         double[] gradient = switches.Gradient(watch, x, step.End);
-        double[] rate = creep.Rate(x, step.End);
+        double[] rate = creep.Rate(x, step.End, StepAt(index));
         double watchRate = watcher.Rate(watch, gradient, rate, x, step.End);
         double perLength = timeBar;
         for (int i = 1; i < rate.Length; i++)
@@ -144,9 +163,9 @@ internal sealed class OrbitSensitivity
     }
 
     // The step ends where a ramp begins or ends: that moment belongs to the ramp's cause, delay and duration.
-    private void MoveWithCorner(TapedStep step, RampCorner corner)
+    private void MoveWithCorner(int index, RampCorner corner)
     {
-        double perLength = timeBar + Along(step);
+        double perLength = timeBar + Along(index);
         timeBar -= perLength;
         switches.Owe(corner.Bank, corner.Part, corner.Cause, perLength);
         for (int p = 0; p < parameters.Length; p++)

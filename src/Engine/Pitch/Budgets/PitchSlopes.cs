@@ -15,9 +15,6 @@ internal sealed class PitchSlopes
     private const double CentsPerNeper = 1200 / 0.693147180559945309417;
     private const int Cycles = 2;
 
-    // The steps are the mesh on which slopes are taken: finer than a period alone would need.
-    private static readonly double Finer = double.Parse(Environment.GetEnvironmentVariable("FINER") ?? "1", System.Globalization.CultureInfo.InvariantCulture);
-
     private readonly PlayedVoice voice;
     private readonly SoloOscillator solo;
 
@@ -83,7 +80,7 @@ internal sealed class PitchSlopes
         (double[]? x, SolveFailure? failure) = solo.Start(volts);
         if (x is null)
             return (null, double.NaN, failure);
-        Transient run = solo.Run(voice.Accuracy with { Relative = Finer * voice.Accuracy.Relative });
+        Transient run = solo.Run();
         run.Tape = new(solo.Circuit);
         run.Start(x);
         List<int> crossings = [];
