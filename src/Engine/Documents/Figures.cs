@@ -56,10 +56,10 @@ public static class Figures
     {
         if (unit.Length == 0 && value != 0 && Math.Abs(value) < 1e-3)
             return $"{Digits(1e6 * value)} ppm";
-        if (unit.Length == 0 || value == 0 || !double.IsFinite(value))
-            return $"{Digits(value)} {unit}".TrimEnd();
         if (value == 0)
             value = 0; // no minus before a zero
+        if (unit.Length == 0 || value == 0 || !double.IsFinite(value))
+            return $"{Digits(value)} {unit}".TrimEnd();
         if (unit == "1/K")
             return $"{Digits(1e6 * value)} ppm/K";
         if (unit is "K" or "cents" or "%" or "A/V²" or "√V" or "1/V" or "eV")

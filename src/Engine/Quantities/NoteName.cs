@@ -12,7 +12,8 @@ public static class NoteName
     public static int? Read(string text)
     {
         string name = text.Trim().Replace('♯', '#').Replace('♭', 'b');
-        if (name.Length < 2 || Letters.IndexOf(char.ToUpperInvariant(name[0]), StringComparison.Ordinal) is var step and < 0)
+        int step = name.Length < 2 || name[0] == ' ' ? -1 : Letters.IndexOf(char.ToUpperInvariant(name[0]), StringComparison.Ordinal);
+        if (step < 0)
             return null;
         int at = 1;
         for (; at < name.Length && name[at] is '#' or 'b'; at++)

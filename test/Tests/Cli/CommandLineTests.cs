@@ -12,6 +12,7 @@ public sealed class CommandLineTests
     [InlineData("help-solve", "solve", "--help")]
     [InlineData("help-schema", "schema", "--help")]
     [InlineData("help-parts", "parts", "--help")]
+    [InlineData("help-scope", "scope", "--help")]
     [InlineData("kinds-resistor", "kinds", "resistor")]
     public async Task Help_and_lists_read_as_kept(string name, params string[] arguments)
     {
@@ -30,6 +31,7 @@ public sealed class CommandLineTests
     [InlineData("why-and-json", "prove", "examples/quartet", "--why", "tracking", "--json")]
     [InlineData("unknown-kind", "kinds", "valve")]
     [InlineData("unknown-schema", "schema", "rack")]
+    [InlineData("scope-no-unit", "scope", "examples/quartet", "--time-per-division", "3")]
     public async Task A_wrong_call_is_bad_input_and_writes_no_result(string name, params string[] arguments)
     {
         Call call = await Call.Of(arguments);
@@ -48,7 +50,7 @@ public sealed class CommandLineTests
     [Fact]
     public async Task No_line_is_wider_than_a_hundred_columns()
     {
-        foreach (string[] arguments in new[] { ["--help"], ["prove", "--help"], ["kinds"], new[] { "kinds", "op amp" } })
+        foreach (string[] arguments in new[] { ["--help"], ["prove", "--help"], ["scope", "--help"], ["kinds"], new[] { "kinds", "op amp" } })
             foreach (string line in (await Call.Of(arguments)).Output.Split('\n'))
                 Assert.True(line.Length <= Screen.PlainWidth, line);
     }

@@ -16,6 +16,10 @@ public sealed partial class PagesTests
     [Trait("Runs", "Long")]
     public Task The_readme_shows_what_prove_prints() => IsCurrent("prove");
 
+    [Fact]
+    [Trait("Runs", "Long")]
+    public Task The_readme_shows_what_scope_prints() => IsCurrent("scope");
+
     private static async Task IsCurrent(string verb)
     {
         string path = Path.Combine(Golden.Root, "README.md");

@@ -38,13 +38,17 @@ public sealed record HarmonicReading(double Hertz, double Mean, ImmutableArray<C
     /// sampling, no window, no aliases.</summary>
     /// <param name="times">Rising, from the period's start to its end, s.</param>
     /// <param name="values">The wave there; a jump is two points at one time.</param>
-    public static HarmonicReading OfPeriod(ReadOnlySpan<double> times, ReadOnlySpan<double> values, int most)
+    public static HarmonicReading OfPeriod(ReadOnlySpan<double> times, ReadOnlySpan<double> values, int most) =>
+        OfPeriods(times, values, 1, most);
+
+    /// <summary>The same over so many whole periods, which averages what differs between them.</summary>
+    public static HarmonicReading OfPeriods(ReadOnlySpan<double> times, ReadOnlySpan<double> values, int periods, int most)
     {
-        double period = times[^1] - times[0];
+        double length = times[^1] - times[0];
         ImmutableArray<Complex>.Builder lines = ImmutableArray.CreateBuilder<Complex>(most);
         for (int k = 1; k <= most; k++)
-            lines.Add(2 / period * Integral(times, values, 2 * Math.PI * k / period));
-        return new(1 / period, Integral(times, values, 0).Real / period, lines.ToImmutable());
+            lines.Add(2 / length * Integral(times, values, 2 * Math.PI * k * periods / length));
+        return new(periods / length, Integral(times, values, 0).Real / length, lines.ToImmutable());
     }
 
     // ∫ wave·exp(−iω(t − t₀)) dt over all points.

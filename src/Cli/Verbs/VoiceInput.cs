@@ -1,0 +1,64 @@
+using System.Collections.Immutable;
+using System.CommandLine;
+using Consort.Engine.Design;
+using Consort.Engine.Quantities;
+
+namespace Consort.Cli.Verbs;
+
+/// <summary>What verbs that play a voice share: its folder, lists of words, quantities.</summary>
+internal static class VoiceInput
+{
+    /// <summary>Reads a folder.</summary>
+    public static (Voice? Voice, ImmutableArray<InputError> Errors) ReadFolder(string folder)
+    {
+        (Voice? voice, _, ImmutableArray<InputError> errors) = DesignFolder.Read(folder);
+        return (voice, errors);
+    }
+
+    /// <summary>An option that takes words with commas between and may be given more than once.</summary>
+    public static Option<string[]> Words(string name, string word, string description) =>
+        new(name) { Description = description, HelpName = word, DefaultValueFactory = _ => [], Arity = ArgumentArity.OneOrMore, AllowMultipleArgumentsPerToken = false };
+
+    /// <summary>The words of all that was given.</summary>
+    public static ImmutableArray<string> Split(string[]? given) =>
+        [.. (given ?? []).SelectMany(list => list.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))];
+
+    /// <summary>An option that takes a quantity with its unit.</summary>
+    /// <param name="mend">Null when the value may be taken; else what is wrong with it.</param>
+    public static Option<double?> Value(string name, string word, Dimension dimension, string description, Func<double, string?> mend, bool bare = false) =>
+        new(name)
+        {
+            Description = description,
+            HelpName = word,
+            CustomParser = result =>
+            {
+                string text = result.Tokens[0].Value;
+                if (!Quantity.TryRead(text, dimension, bare, out double value, out QuantityFault? fault))
+                    result.AddError($"{name}: {fault!.What}; {fault.Mend}");
+                else if (mend(value) is { } wrong)
+                    result.AddError($"{name}: '{text}' {wrong}");
+                return value;
+            },
+        };
+
+    /// <summary>A check for <see cref="Value"/>.</summary>
+    public static string? AboveZero(double value) => value > 0 ? null : "must be above zero";
+
+    /// <summary>A check for <see cref="Value"/>.</summary>
+    public static string? Temperature(double kelvin) =>
+        kelvin is >= 173 and <= 473 ? null : "is outside -100 °C to 200 °C, where the part models hold";
+
+    /// <summary>The keyboard's voltage from a text: a voltage, or a key's name on the first oscillator's law.</summary>
+    public static (double Volts, WordFault? Fault) Play(Voice voice, string? text)
+    {
+        Player? keyboard = voice.Players.FirstOrDefault(player => player.IsPitch);
+        if (text is null)
+            return (keyboard is null ? 0 : Math.Round(0.5 * (keyboard.Low + keyboard.High)), null);
+        if (Quantity.TryRead(text, Dimension.Voltage, bare: false, out double volts, out _))
+            return (volts, null);
+        PitchSpec? law = voice.Members.Select(member => member.Module.Pitch).FirstOrDefault(pitch => pitch is not null);
+        if (law is not null && NoteName.Read(text) is { } key)
+            return (law.ReferenceVoltage + law.VoltsPerOctave * Math.Log2(NoteName.Hertz(key) / law.ReferenceFrequency), null);
+        return (0, new($"'{text}' is neither a voltage nor a key", "write it as \"3 V\" or A4"));
+    }
+}

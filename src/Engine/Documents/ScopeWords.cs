@@ -1,0 +1,57 @@
+using System.Text;
+using Consort.Engine.Quantities;
+using Consort.Engine.Scope;
+
+namespace Consort.Engine.Documents;
+
+/// <summary>Readings of a sweep in words and as a table of numbers.</summary>
+public static class ScopeWords
+{
+    /// <summary>The lines beside a trace: its scale, what repeats, how it moves.</summary>
+    public static IEnumerable<string> Beside(Trace trace)
+    {
+        WaveReading reading = trace.Reading;
+        yield return $"{Figures.Si(trace.Lane.VoltsPerDivision, "V")} per division";
+        if (reading.Periods > 0)
+            yield return Hertz(reading);
+        yield return $"{Figures.Si(reading.PeakToPeak, "V")} pp, mean {Figures.Si(Small(reading.Mean), "V")}";
+        if (reading.Periods > 0)
+            yield return $"duty {100 * reading.Duty:0.0} %, THD {Percent(reading.Harmonics!.Distortion)}";
+        if (double.IsFinite(reading.RiseSeconds) || double.IsFinite(reading.FallSeconds))
+            yield return $"rise {Time(reading.RiseSeconds)}, fall {Time(reading.FallSeconds)}";
+    }
+
+    /// <summary>A frequency with six digits.</summary>
+    public static string Hertz(WaveReading reading) => reading.Periods > 0 ? QuantityText.Write(reading.Hertz, Dimension.Frequency, 6) : "-";
+
+    /// <summary>A share in percent, three digits.</summary>
+    public static string Percent(double share) => $"{QuantityText.Digits(100 * share, 3)} %";
+
+    /// <summary>A duration, or a dash when there was none.</summary>
+    public static string Time(double seconds) => double.IsFinite(seconds) ? QuantityText.Write(seconds, Dimension.Time, 3) : "-";
+
+    /// <summary>What is below a nanovolt is rounding.</summary>
+    public static double Small(double volts) => Math.Abs(volts) < 1e-9 ? 0 : volts;
+
+    /// <summary>All traces as comma-separated values (RFC 4180): time against the trigger, then a column for each trace.</summary>
+    public static string Csv(ScopeRecord record)
+    {
+        StringBuilder text = new();
+        text.Append("time s");
+        foreach (Trace trace in record.Traces)
+            text.Append(',').Append(Quoted($"{trace.Name} V"));
+        text.Append("\r\n");
+        for (int i = 0; i < record.Times.Length; i++)
+        {
+            if (record.Times[i] < record.From || record.Times[i] > record.To)
+                continue;
+            text.Append($"{record.Times[i]:R}");
+            foreach (Trace trace in record.Traces)
+                text.Append(',').Append($"{trace.Volts[i]:R}");
+            text.Append("\r\n");
+        }
+        return text.ToString();
+    }
+
+    private static string Quoted(string name) => name.AsSpan().ContainsAny(",\"\n") ? $"\"{name.Replace("\"", "\"\"")}\"" : name;
+}
