@@ -33,8 +33,8 @@ internal sealed class ScopeVerb(Screen screen, ReadVoice read) : IVerb
     );
 
     public string Example =>
-        "consort scope examples/quartet --show \"lead/saw, lead/pulse\" --set lead/width=20% --picture quartet.svg\n"
-        + "consort scope examples/quartet --show second/saw --set \"second/SW1=reset limit\" --trigger \"falling on lead/saw\"";
+        "consort scope examples/pair --show \"lead/sine, lead/pulse\" --set lead/width=20% --picture pair.svg\n"
+        + "consort scope examples/quartet --set \"second/SW1=reset limit\" --trigger \"falling on lead/saw\"";
 
     public Command Command()
     {

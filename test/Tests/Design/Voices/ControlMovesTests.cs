@@ -14,11 +14,11 @@ public sealed class ControlMovesTests
             "100k",
             more: """
             P1: {potentiometer: 50k, taper: linear, position: 50%, ccw: 0 V, wiper: scaled, cw: in}
-                SW1: {selector: 2, pole: pull, ways: [nothing, some, all]}
-                R7: {resistor: 1k, from: pull, to: 0 V}
-                R8: {resistor: 1k, from: nothing, to: 0 V}
-                R10: {resistor: 1k, from: some, to: 0 V}
-                R11: {resistor: 1k, from: all, to: 0 V}
+              SW1: {selector: 2, pole: pull, ways: [nothing, some, all]}
+              R7: {resistor: 1k, from: pull, to: 0 V}
+              R8: {resistor: 1k, from: nothing, to: 0 V}
+              R10: {resistor: 1k, from: some, to: 0 V}
+              R11: {resistor: 1k, from: all, to: 0 V}
             """
         )
     );
