@@ -124,7 +124,7 @@ internal sealed class KindsVerb(Screen screen) : IVerb
                     json.Text("terminal", terminal.Word).Text("meaning", terminal.Meaning).Flag("required", terminal.Required));
                 json.List("parameters", kind.Parameters, parameter =>
                     json.Text("parameter", parameter.Word)
-                        .Text("unit", Figures.UnitOf(parameter.Dimension))
+                        .Text("unit", SiUnits.Of(parameter.Dimension))
                         .Number("default", parameter.Default)
                         .Text("meaning", parameter.Meaning)
                         .Text("cause", parameter.Cause == Cause.None ? null : parameter.Cause.ToString().ToLowerInvariant()));

@@ -67,7 +67,12 @@ public sealed record ParameterSpec(
     double? Ideal = null,
     Cause Cause = Cause.None,
     bool IsLimit = false
-);
+)
+{
+    /// <summary>The value at which it would cost no pitch, where an ideal part keeps another (an amplifier without limit
+    /// of speed cannot be followed in time); null where <see cref="Ideal"/> says it.</summary>
+    public double? HarmlessAt { get; init; }
+}
 
 /// <summary>A text parameter and the words it may take (empty: any text).</summary>
 public sealed record TextSpec(string Word, string? Default, ImmutableArray<string> Words, string Meaning);

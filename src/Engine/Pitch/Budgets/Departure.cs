@@ -58,7 +58,7 @@ internal static class Departures
         if (spec.Cause == Cause.None || !place.Bank.Words.Contains(spec.Word))
             return;
         double value = place.Bank.Numbers(spec.Word)[place.Index];
-        if (!spec.IsLimit && spec.Ideal is { } ideal)
+        if (!spec.IsLimit && (spec.HarmlessAt ?? spec.Ideal) is { } ideal)
             AddIdeal(found, part, new(place, spec.Word), spec.Word, value, ideal, spec.Cause);
         if (!spec.IsLimit || value == 0 || !Limits.TryGetValue(spec.Word, out (string Target, bool IsShare) limit))
             return;

@@ -77,8 +77,33 @@ internal sealed class PitchBudget
             (departures[d].IsLimit ? spread : lines).Add(Line(departures[d], cents));
         }
         double[] unexplained = [.. volts.Select((v, i) => measuredCents(v) - rest[i])];
+        if (DeadTime(unexplained, trimSlopes) is { } dead)
+        {
+            lines.Add(dead);
+            for (int i = 0; i < unexplained.Length; i++)
+                unexplained[i] -= dead.Cents[i];
+        }
         Budget budget = new(solo.Oscillator.Name, [.. volts], Shares(lines), [.. unexplained]) { Spread = Shares(spread) };
         return (new(budget, [.. drifting.Select((part, k) => Drift(part, Column(atNotes, firstDrift + k, 1)))]), null);
+    }
+
+    // A time in which the core does not charge, the same in every period, that no part's ideal stands for: a pulse's length
+    // set by a resistor and a capacitor. It is known by its shape over the keyboard, and named where it is most of the rest.
+    private BudgetLine? DeadTime(double[] left, double[][] trimSlopes)
+    {
+        const double Most = 0.25; // of the squares that may stay unexplained
+        double[] perSecond = Retrim([.. volts.Select(v => -1200 / Math.Log(2) * solo.Oscillator.IdealHertz(v))], trimSlopes);
+        double square = perSecond.Sum(c => c * c);
+        double seconds = square > 0 ? perSecond.Zip(left, (c, l) => c * l).Sum() / square : 0;
+        double[] cents = [.. perSecond.Select(c => seconds * c)];
+        double over = cents.Zip(left, (c, l) => (l - c) * (l - c)).Sum();
+        if (!(over < Most * left.Sum(l => l * l)) || cents.Max(Math.Abs) < 10 * Negligible)
+            return null;
+        // Where a high end trim takes such a time away its shape is lost, and nothing can be said of it.
+        if (perSecond.Max(Math.Abs) < 0.1 * 1200 / Math.Log(2) * solo.Oscillator.IdealHertz(volts[^1]))
+            return null;
+        string capacitor = solo.Oscillator.TimingCapacitor;
+        return new(Cause.Reset, capacitor, "dead time of its core, by its shape", seconds, "s", [.. cents], cents.Max(Math.Abs));
     }
 
     private IEnumerable<Part> DriftingParts() =>
@@ -132,8 +157,8 @@ internal sealed class PitchBudget
     {
         foreach (ParameterSpec spec in departure.Part.Kind.Parameters)
             if (spec.Word == departure.Word)
-                return DimensionWords.Of(spec.Dimension).Unit;
-        return departure.Part.Kind.ValueDimension is { } dimension ? DimensionWords.Of(dimension).Unit : "";
+                return SiUnits.Of(spec.Dimension);
+        return departure.Part.Kind.ValueDimension is { } dimension ? SiUnits.Of(dimension) : "";
     }
 
     private static ImmutableArray<BudgetLine> Shares(List<BudgetLine> lines)

@@ -84,8 +84,11 @@ internal static class TrackingClaim
     {
         int note = NearestNote(sheet.Budget, point.ControlVolts);
         BudgetLine? line = sheet.Budget.Lines.OrderByDescending(l => Math.Abs(l.Cents[note])).FirstOrDefault();
-        return line is null
-            ? "look at where its trimmers stand"
-            : $"{line.Part}: {line.Parameter} brings {line.Cents[note]:+0.00;-0.00} of these cents; look also at where its trimmers stand";
+        if (line is null || Math.Abs(sheet.Budget.UnexplainedCents[note]) > Math.Abs(line.Cents[note]))
+            return "look at where its trimmers stand";
+        double seconds = sheet.Budget.Lines.Where(l => l.Cause == Cause.Reset && l.Unit == "s").Sum(l => l.Value);
+        if (line is { Cause: Cause.Reset, Unit: "s" } && sheet.Oscillator.Member.Module.Trims.All(trim => trim.Purpose != TrimPurpose.HighEnd))
+            return $"a resistor in series with {sheet.Oscillator.TimingCapacitor} whose RC is the dead time of {seconds * 1e6:G3} µs, with a trimmer for the high end";
+        return $"{line.Part}: its {line.Parameter} brings {line.Cents[note]:+0.00;-0.00} of these cents";
     }
 }
