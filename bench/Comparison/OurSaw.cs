@@ -30,7 +30,7 @@ internal sealed class OurSaw : ISawSolver
 
     public SawRun? Run(SawRequest request)
     {
-        circuit["keyboard", "value"] = request.Volts;
+        circuit["keyboard", "value"] = 1e-3 * request.Volts; // into 1k
         SawRun? best = null;
         for (int repeat = 0; repeat < request.Repeats; repeat++)
         {
