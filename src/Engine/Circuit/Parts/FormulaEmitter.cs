@@ -6,7 +6,7 @@ namespace Consort.Engine.Circuit.Parts;
 /// <summary>
 /// Turns a formula into machine code: forwards for the value, then backwards for its derivatives by all nets (reverse-mode
 /// differentiation; Griewank and Walther, Evaluating Derivatives, 2nd ed. 2008). A list of operations that is walked in
-/// every pass took four times as long, most of it in passing values through memory.
+/// every pass took three times as long, most of it in passing values through memory.
 /// </summary>
 internal sealed class FormulaEmitter
 {
