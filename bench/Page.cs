@@ -10,7 +10,8 @@ internal sealed class Page(TextWriter terminal)
     /// <summary>A heading of the second level.</summary>
     public void Heading(string words)
     {
-        Line();
+        if (text.Length < 2 || text[^2] != '\n')
+            Line();
         Line($"## {words}");
     }
 
