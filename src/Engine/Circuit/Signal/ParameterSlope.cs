@@ -2,11 +2,12 @@ namespace Consort.Engine.Circuit.Signal;
 
 /// <summary>
 /// ∂f/∂p and ∂q/∂p of one parameter of one part at a state: a central difference of that part's own stamp, so that
-/// every kind has it without further code. Its relative error is near 1e-9 (truncation (1e-5)², rounding 1e-16/1e-5).
+/// every kind has it without further code. Its relative error is near 1e-9 (rounding
+/// 1e-16/1e-6). A wider move of a regulator's voltage, over its few milliohms, would swing its current through zero.
 /// </summary>
 internal sealed class ParameterSlope
 {
-    private const double RelativeMove = 1e-5;
+    private const double RelativeMove = 1e-6;
 
     private readonly Circuit circuit;
     private readonly Pass alone;
