@@ -41,7 +41,16 @@ internal static class CommandLine
 
     private static RootCommand Root(Screen screen)
     {
-        IVerb[] verbs = [ProveVerb.Standard(screen), new ScopeVerb(screen, VoiceInput.ReadFolder), new SolveVerb(screen, CircuitFile.Read), new PartsVerb(screen), new SchemaVerb(screen), new KindsVerb(screen)];
+        IVerb[] verbs =
+        [
+            ProveVerb.Standard(screen),
+            new ScopeVerb(screen, VoiceInput.ReadFolder),
+            new SolveVerb(screen, CircuitFile.Read),
+            new PartsVerb(screen),
+            new PanelVerb(screen),
+            new SchemaVerb(screen),
+            new KindsVerb(screen),
+        ];
         RootCommand root = new(
             "Proves from a folder of plain text whether several analog oscillators play as one voice: tracking in cents, "
                 + "over temperature, and how many followers one lead can carry."

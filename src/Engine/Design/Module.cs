@@ -22,8 +22,12 @@ public sealed record Module(
     SourceSpan At
 );
 
-/// <summary>Panel size, m.</summary>
-public sealed record Panel(double Width, double Height, double Depth);
+/// <summary>Panel size, m: the room that it takes in a rack (n·5.08 mm for n HP), and the depth behind it.</summary>
+public sealed record Panel(double Width, double Height, double Depth)
+{
+    /// <summary>What stands where on it; null when the file gives no places.</summary>
+    public PanelLayout? Layout { get; init; }
+}
 
 /// <summary>How an oscillator's pitch is read and what it should be.</summary>
 /// <param name="Control">Label of the jack that carries the pitch voltage; null for a follower fed by its link.</param>

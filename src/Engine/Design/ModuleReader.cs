@@ -15,12 +15,13 @@ public static class ModuleReader
         MapReader file = new(root, "module", errors);
         string? name = file.NeedText("module", "module: its name");
         string about = file.Text("about")?.Trim() ?? "";
-        Panel? panel = file.Need("panel", "panel: {width: 8 HP, height: 3 U}") is { } entry && file.MapOf(entry) is { } map ? ReadPanel(new(map, "panel", errors)) : null;
+        YamlMap? panelMap = file.Need("panel", "panel: {width: 8 HP, height: 3 U}") is { } entry ? file.MapOf(entry) : null;
         YamlMap? circuitMap = file.Take("circuit") is { } circuit ? file.MapOf(circuit) : null;
         int beforeCircuit = errors.Count;
         ImmutableArray<Part> parts = circuitMap is null ? [] : CircuitReader.Read(circuitMap, library, errors);
         bool partsSound = circuitMap is not null && errors.Count == beforeCircuit;
         DataSheet? sheet = file.Inner("data sheet") is { } data ? ReadSheet(data) : null;
+        Panel? panel = panelMap is null ? null : new PanelReader(new(panelMap, "panel", errors), name ?? "", parts, partsSound).Read();
         CheckOneOfTwo(root, errors);
         CheckLabels(parts, errors);
         PitchSpec? pitch = file.Inner("pitch") is { } inner ? PitchReader.Read(inner, parts, partsSound) : null;
@@ -35,24 +36,6 @@ public static class ModuleReader
         ErrorList errors = new();
         Module? module = Read(SourceText.Of(text, file), PartsLibrary.BuiltIn, errors);
         return (module, errors.InOrder());
-    }
-
-    private static Panel? ReadPanel(MapReader panel)
-    {
-        double? width = Positive(panel, "width", Dimension.PanelWidth, "width: 8 HP");
-        double? height = Positive(panel, "height", Dimension.PanelHeight, "height: 3 U");
-        double depth = panel.Number("depth", Dimension.Length) ?? 0;
-        panel.RefuseTheRest();
-        return width is { } w && height is { } h ? new(w, h, depth) : null;
-    }
-
-    private static double? Positive(MapReader map, string key, Dimension dimension, string example)
-    {
-        double? value = map.NeedNumber(key, dimension, example);
-        if (value is not <= 0)
-            return value;
-        map.Errors.Add(ErrorCodes.OutOfRange, map.Map.Find(key)!.Value.At, $"{map.Who}: {key} must be above 0", $"write '{example}'");
-        return null;
     }
 
     private static DataSheet ReadSheet(MapReader sheet)

@@ -13,6 +13,7 @@ public sealed class CommandLineTests
     [InlineData("help-schema", "schema", "--help")]
     [InlineData("help-parts", "parts", "--help")]
     [InlineData("help-scope", "scope", "--help")]
+    [InlineData("help-panel", "panel", "--help")]
     [InlineData("kinds-resistor", "kinds", "resistor")]
     public async Task Help_and_lists_read_as_kept(string name, params string[] arguments)
     {

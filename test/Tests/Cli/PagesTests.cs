@@ -10,6 +10,9 @@ public sealed partial class PagesTests
     public Task The_readme_shows_what_solve_prints() => IsCurrent("solve");
 
     [Fact]
+    public Task The_readme_shows_what_panel_prints() => IsCurrent("panel");
+
+    [Fact]
     public Task The_readme_shows_what_parts_prints() => IsCurrent("parts");
 
     [Fact]

@@ -22,6 +22,7 @@ public sealed class ErrorTextTests
     [Theory]
     [InlineData("module")]
     [InlineData("pitch")]
+    [InlineData("panel")]
     public void A_modules_mistakes_are_told_in_one_run(string name)
     {
         string file = $"{name}.yaml";

@@ -29,14 +29,6 @@ internal static partial class FileShape
             new("data sheet", DataSheet())
         );
 
-    private static JsonObject Panel() =>
-        Shape.Map(
-            "size of the panel, and the depth behind it",
-            new("width", Q(Dimension.PanelWidth, "width"), true),
-            new("height", Q(Dimension.PanelHeight, "height"), true),
-            new("depth", Q(Dimension.Length, "depth behind the panel"))
-        );
-
     private static JsonObject Pitch() =>
         Shape.Map(
             "how an oscillator's pitch is read and what it should be",
