@@ -18,6 +18,36 @@ internal sealed class BipolarBank : PartBank
     private readonly bool[] isSecond;
     private readonly double[] lastBase;
     private readonly double[] lastCollector;
+    private readonly double[] baseResistance;
+    private readonly double[] emitterResistance;
+    private readonly double[] collectorResistance;
+    private readonly double[] flickerCorner;
+    private readonly double[] nominalTemperature;
+    private readonly double[] energyGap;
+    private readonly double[] saturationExponent;
+    private readonly double[] gainExponent;
+    private readonly double[] saturationCurrent;
+    private readonly double[] baseEmitterLeakageEmission;
+    private readonly double[] baseCollectorLeakageEmission;
+    private readonly double[] baseEmitterLeakageCurrent;
+    private readonly double[] baseCollectorLeakageCurrent;
+    private readonly double[] forwardEmission;
+    private readonly double[] reverseEmission;
+    private readonly double[] baseEmitterCapacitance;
+    private readonly double[] baseCollectorCapacitance;
+    private readonly double[] depletionLimit;
+    private readonly double[] forwardGain;
+    private readonly double[] reverseGain;
+    private readonly double[] forwardEarlyVoltage;
+    private readonly double[] reverseEarlyVoltage;
+    private readonly double[] forwardKneeCurrent;
+    private readonly double[] reverseKneeCurrent;
+    private readonly double[] forwardTransitTime;
+    private readonly double[] reverseTransitTime;
+    private readonly double[] baseEmitterPotential;
+    private readonly double[] baseEmitterGrading;
+    private readonly double[] baseCollectorPotential;
+    private readonly double[] baseCollectorGrading;
 
     public BipolarBank(IReadOnlyList<Part> parts, Assembly at)
         : base(parts)
@@ -27,6 +57,36 @@ internal sealed class BipolarBank : PartBank
         isSecond = [.. parts.Select(part => part.Texts.GetValueOrDefault("member") is "2" or "second")];
         lastBase = new double[Count];
         lastCollector = new double[Count];
+        baseResistance = Numbers("base resistance");
+        emitterResistance = Numbers("emitter resistance");
+        collectorResistance = Numbers("collector resistance");
+        flickerCorner = Numbers("flicker corner");
+        nominalTemperature = Numbers("nominal temperature");
+        energyGap = Numbers("energy gap");
+        saturationExponent = Numbers("saturation exponent");
+        gainExponent = Numbers("gain exponent");
+        saturationCurrent = Numbers("saturation current");
+        baseEmitterLeakageEmission = Numbers("base-emitter leakage emission");
+        baseCollectorLeakageEmission = Numbers("base-collector leakage emission");
+        baseEmitterLeakageCurrent = Numbers("base-emitter leakage current");
+        baseCollectorLeakageCurrent = Numbers("base-collector leakage current");
+        forwardEmission = Numbers("forward emission");
+        reverseEmission = Numbers("reverse emission");
+        baseEmitterCapacitance = Numbers("base-emitter capacitance");
+        baseCollectorCapacitance = Numbers("base-collector capacitance");
+        depletionLimit = Numbers("depletion limit");
+        forwardGain = Numbers("forward gain");
+        reverseGain = Numbers("reverse gain");
+        forwardEarlyVoltage = Numbers("forward Early voltage");
+        reverseEarlyVoltage = Numbers("reverse Early voltage");
+        forwardKneeCurrent = Numbers("forward knee current");
+        reverseKneeCurrent = Numbers("reverse knee current");
+        forwardTransitTime = Numbers("forward transit time");
+        reverseTransitTime = Numbers("reverse transit time");
+        baseEmitterPotential = Numbers("base-emitter potential");
+        baseEmitterGrading = Numbers("base-emitter grading");
+        baseCollectorPotential = Numbers("base-collector potential");
+        baseCollectorGrading = Numbers("base-collector grading");
         Forget();
     }
 
@@ -38,9 +98,6 @@ internal sealed class BipolarBank : PartBank
 
     public override void StampConstant(Pass pass, int first, int end)
     {
-        double[] baseResistance = Numbers("base resistance");
-        double[] emitterResistance = Numbers("emitter resistance");
-        double[] collectorResistance = Numbers("collector resistance");
         for (int i = first; i < end; i++)
         {
             ref readonly BipolarNodes n = ref nodes[i];
@@ -120,7 +177,7 @@ internal sealed class BipolarBank : PartBank
         string name = Parts[part].Name;
         double twoQ = 2 * Constants.Charge;
         into.Add($"{name} collector shot", n.Collector, n.Emitter, twoQ * Math.Abs(flow.Ic));
-        into.Add($"{name} base shot", n.Base, n.Emitter, twoQ * Math.Abs(flow.Ib), Numbers("flicker corner")[part]);
+        into.Add($"{name} base shot", n.Base, n.Emitter, twoQ * Math.Abs(flow.Ib), flickerCorner[part]);
         double fourKT = 4 * Constants.Boltzmann * pass.Temperature;
         Thermal("base", n.OuterBase, n.Base);
         Thermal("emitter", n.OuterEmitter, n.Emitter);
@@ -143,52 +200,52 @@ internal sealed class BipolarBank : PartBank
     private BipolarLaw Law(int i, double circuitKelvin)
     {
         double kelvin = circuitKelvin + Second(i, "gradient");
-        double nominal = Numbers("nominal temperature")[i];
-        double gap = Numbers("energy gap")[i];
+        double nominal = nominalTemperature[i];
+        double gap = energyGap[i];
         double vt = Constants.ThermalVoltage(kelvin);
-        double growth = Junction.Growth(kelvin, nominal, gap, Numbers("saturation exponent")[i]);
-        double gainGrowth = Math.Pow(kelvin / nominal, Numbers("gain exponent")[i]);
-        double saturation = Numbers("saturation current")[i] * growth;
-        double ne = Numbers("base-emitter leakage emission")[i];
-        double nc = Numbers("base-collector leakage emission")[i];
-        double emitterLeak = Numbers("base-emitter leakage current")[i] * Math.Pow(growth, 1 / ne) / gainGrowth;
-        double collectorLeak = Numbers("base-collector leakage current")[i] * Math.Pow(growth, 1 / nc) / gainGrowth;
-        double forwardSlope = Numbers("forward emission")[i] * vt;
-        double reverseSlope = Numbers("reverse emission")[i] * vt;
-        double cje = Numbers("base-emitter capacitance")[i];
-        double cjc = Numbers("base-collector capacitance")[i];
-        double limit = Numbers("depletion limit")[i];
+        double growth = Junction.Growth(kelvin, nominal, gap, saturationExponent[i]);
+        double gainGrowth = Math.Pow(kelvin / nominal, gainExponent[i]);
+        double saturation = saturationCurrent[i] * growth;
+        double ne = baseEmitterLeakageEmission[i];
+        double nc = baseCollectorLeakageEmission[i];
+        double emitterLeak = baseEmitterLeakageCurrent[i] * Math.Pow(growth, 1 / ne) / gainGrowth;
+        double collectorLeak = baseCollectorLeakageCurrent[i] * Math.Pow(growth, 1 / nc) / gainGrowth;
+        double forwardSlope = forwardEmission[i] * vt;
+        double reverseSlope = reverseEmission[i] * vt;
+        double cje = baseEmitterCapacitance[i];
+        double cjc = baseCollectorCapacitance[i];
+        double limit = depletionLimit[i];
         return new()
         {
             Sign = Parts[i].Kind.Word == "pnp" ? -1 : 1,
             Offset = Second(i, "offset"),
             Saturation = saturation,
-            ForwardGain = Numbers("forward gain")[i] * gainGrowth,
-            ReverseGain = Numbers("reverse gain")[i] * gainGrowth,
+            ForwardGain = forwardGain[i] * gainGrowth,
+            ReverseGain = reverseGain[i] * gainGrowth,
             ForwardSlope = forwardSlope,
             ReverseSlope = reverseSlope,
             ForwardKnee = Junction.Knee(saturation),
             ReverseKnee = Junction.Knee(saturation),
-            PerEarly = 1 / Numbers("forward Early voltage")[i],
-            PerReverseEarly = 1 / Numbers("reverse Early voltage")[i],
-            PerKneeCurrent = 1 / Numbers("forward knee current")[i],
-            PerReverseKneeCurrent = 1 / Numbers("reverse knee current")[i],
+            PerEarly = 1 / forwardEarlyVoltage[i],
+            PerReverseEarly = 1 / reverseEarlyVoltage[i],
+            PerKneeCurrent = 1 / forwardKneeCurrent[i],
+            PerReverseKneeCurrent = 1 / reverseKneeCurrent[i],
             EmitterLeak = emitterLeak,
             EmitterLeakSlope = ne * vt,
             EmitterLeakKnee = Junction.Knee(emitterLeak),
             CollectorLeak = collectorLeak,
             CollectorLeakSlope = nc * vt,
             CollectorLeakKnee = Junction.Knee(collectorLeak),
-            ForwardTransit = Numbers("forward transit time")[i],
-            ReverseTransit = Numbers("reverse transit time")[i],
+            ForwardTransit = forwardTransitTime[i],
+            ReverseTransit = reverseTransitTime[i],
             BaseCritical = Junction.Critical(forwardSlope, saturation),
             CollectorCritical = Junction.Critical(reverseSlope, saturation),
             Stores =
-                cje > 0 || cjc > 0 || Numbers("forward transit time")[i] > 0 || Numbers("reverse transit time")[i] > 0,
+                cje > 0 || cjc > 0 || forwardTransitTime[i] > 0 || reverseTransitTime[i] > 0,
             Emitter = Depletion.At(
                 cje,
-                Numbers("base-emitter potential")[i],
-                Numbers("base-emitter grading")[i],
+                baseEmitterPotential[i],
+                baseEmitterGrading[i],
                 limit,
                 kelvin,
                 nominal,
@@ -196,8 +253,8 @@ internal sealed class BipolarBank : PartBank
             ),
             Collector = Depletion.At(
                 cjc,
-                Numbers("base-collector potential")[i],
-                Numbers("base-collector grading")[i],
+                baseCollectorPotential[i],
+                baseCollectorGrading[i],
                 limit,
                 kelvin,
                 nominal,

@@ -17,6 +17,29 @@ internal sealed class OpAmpBank : PartBank
     private readonly OpAmpNodes[] nodes;
     private readonly OpAmpLaw[] laws;
     private readonly double[] last;
+    private readonly double[] gainBandwidth;
+    private readonly double[] biasDoublesEvery;
+    private readonly double[] biasCurrent;
+    private readonly double[] offsetCurrent;
+    private readonly double[] inputRangeHigh;
+    private readonly double[] inputRangeLow;
+    private readonly double[] outputResistance;
+    private readonly double[] currentLimit;
+    private readonly double[] offset;
+    private readonly double[] offsetDrift;
+    private readonly double[] supplyCurrent;
+    private readonly double[] headroomHigh;
+    private readonly double[] headroomLow;
+    private readonly double[] gain;
+    private readonly double[] commonModeRejection;
+    private readonly double[] supplyRejection;
+    private readonly double[] slewRate;
+    private readonly double[] secondPole;
+    private readonly double[] inputResistance;
+    private readonly double[] inputCapacitance;
+    private readonly double[] voltageNoise;
+    private readonly double[] currentNoise;
+    private readonly double[] voltageNoiseCorner;
 
     public OpAmpBank(IReadOnlyList<Part> parts, Assembly at)
         : base(parts)
@@ -24,6 +47,29 @@ internal sealed class OpAmpBank : PartBank
         nodes = [.. parts.Select(part => new OpAmpNodes(part, at))];
         laws = new OpAmpLaw[Count];
         last = new double[Count];
+        gainBandwidth = Numbers("gain-bandwidth");
+        biasDoublesEvery = Numbers("bias doubles every");
+        biasCurrent = Numbers("bias current");
+        offsetCurrent = Numbers("offset current");
+        inputRangeHigh = Numbers("input range high");
+        inputRangeLow = Numbers("input range low");
+        outputResistance = Numbers("output resistance");
+        currentLimit = Numbers("current limit");
+        offset = Numbers("offset");
+        offsetDrift = Numbers("offset drift");
+        supplyCurrent = Numbers("supply current");
+        headroomHigh = Numbers("headroom high");
+        headroomLow = Numbers("headroom low");
+        gain = Numbers("gain");
+        commonModeRejection = Numbers("common-mode rejection");
+        supplyRejection = Numbers("supply rejection");
+        slewRate = Numbers("slew rate");
+        secondPole = Numbers("second pole");
+        inputResistance = Numbers("input resistance");
+        inputCapacitance = Numbers("input capacitance");
+        voltageNoise = Numbers("voltage noise");
+        currentNoise = Numbers("current noise");
+        voltageNoiseCorner = Numbers("voltage noise corner");
         Forget();
     }
 
@@ -32,28 +78,28 @@ internal sealed class OpAmpBank : PartBank
         for (int i = first; i < end; i++)
         {
             double warmer = kelvin - Constants.ReferenceTemperature;
-            double timeConstant = 1 / (2 * Math.PI * Numbers("gain-bandwidth")[i]);
-            double doubling = Junction.Doubling(kelvin, Numbers("bias doubles every")[i]);
-            double bias = Numbers("bias current")[i] * doubling;
-            double halfOffset = Numbers("offset current")[i] * doubling / 2;
+            double timeConstant = 1 / (2 * Math.PI * gainBandwidth[i]);
+            double doubling = Junction.Doubling(kelvin, biasDoublesEvery[i]);
+            double bias = biasCurrent[i] * doubling;
+            double halfOffset = offsetCurrent[i] * doubling / 2;
             laws[i] = new()
             {
-                Range = new(Numbers("input range high")[i], Numbers("input range low")[i]),
-                Output = LimitedOutput.From(Numbers("output resistance")[i], Numbers("current limit")[i]),
-                Offset = Numbers("offset")[i] + Numbers("offset drift")[i] * warmer,
+                Range = new(inputRangeHigh[i], inputRangeLow[i]),
+                Output = LimitedOutput.From(outputResistance[i], currentLimit[i]),
+                Offset = offset[i] + offsetDrift[i] * warmer,
                 PlusBias = bias + halfOffset,
                 MinusBias = bias - halfOffset,
-                SupplyCurrent = Numbers("supply current")[i],
-                HeadroomHigh = Numbers("headroom high")[i],
-                HeadroomLow = Numbers("headroom low")[i],
-                PerGain = 1 / Numbers("gain")[i],
-                PerRejection = 1 / Numbers("common-mode rejection")[i],
-                PerSupplyRejection = 1 / Numbers("supply rejection")[i],
-                LargestDrive = Numbers("slew rate")[i] * timeConstant,
+                SupplyCurrent = supplyCurrent[i],
+                HeadroomHigh = headroomHigh[i],
+                HeadroomLow = headroomLow[i],
+                PerGain = 1 / gain[i],
+                PerRejection = 1 / commonModeRejection[i],
+                PerSupplyRejection = 1 / supplyRejection[i],
+                LargestDrive = slewRate[i] * timeConstant,
                 TimeConstant = timeConstant,
-                SecondTimeConstant = 1 / (2 * Math.PI * Numbers("second pole")[i]),
-                InputConductance = Least.Conductance(Numbers("input resistance")[i]),
-                InputCapacitance = Numbers("input capacitance")[i],
+                SecondTimeConstant = 1 / (2 * Math.PI * secondPole[i]),
+                InputConductance = Least.Conductance(inputResistance[i]),
+                InputCapacitance = inputCapacitance[i],
             };
         }
     }
@@ -118,9 +164,9 @@ internal sealed class OpAmpBank : PartBank
     {
         ref readonly OpAmpNodes n = ref nodes[part];
         string name = Parts[part].Name;
-        double voltage = Numbers("voltage noise")[part];
-        double current = Numbers("current noise")[part];
-        into.Add($"{name} voltage noise", n.State, 0, voltage * voltage, Numbers("voltage noise corner")[part]);
+        double voltage = voltageNoise[part];
+        double current = currentNoise[part];
+        into.Add($"{name} voltage noise", n.State, 0, voltage * voltage, voltageNoiseCorner[part]);
         into.Add($"{name} plus current noise", n.Plus, 0, current * current);
         into.Add($"{name} minus current noise", n.Minus, 0, current * current);
     }
