@@ -62,7 +62,7 @@ public static class Figures
             return $"{Digits(value)} {unit}".TrimEnd();
         if (unit == "1/K")
             return $"{Digits(1e6 * value)} ppm/K";
-        if (unit is "K" or "cents" or "%" or "A/V²" or "√V" or "1/V" or "eV")
+        if (unit is "K" or "ppm/K" or "cents" or "%" or "A/V²" or "√V" or "1/V" or "eV")
             return $"{Digits(value)} {unit}";
         int group = (int)Math.Floor(Math.Log10(Math.Abs(value)) / 3 + 1e-12);
         group = Math.Clamp(group, -5, 3);

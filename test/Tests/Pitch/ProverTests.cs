@@ -47,6 +47,23 @@ public sealed class ProverTests
         Assert.Equal(-3 * 1200 * 2.0 / 102, largest.Cents[note], 0.02 * 70.6);
     }
 
+    [Fact]
+    public void What_no_part_cancels_of_kT_over_q_is_named_as_the_drifts_cause()
+    {
+        Voice voice = VoiceFolder.Read(Path.Combine(Reference.Root, "examples", "shoestring")).Item1!;
+        (Proof? proof, Unproved? why) = new Prover(2).Run(voice, null, TestContext.Current.CancellationToken);
+        Assert.True(proof is not null, why?.What);
+        Claim drift = proof.Claims.First(claim => claim.Key == "drift");
+        Assert.False(drift.Passed);
+        Assert.Contains("kT/q", drift.Cause, StringComparison.Ordinal);
+        // Its dead time is the rest of the error: a core without compensation (Franco 1974; checks C3, C4).
+        Claim tracking = proof.Claims.First(claim => claim.Key == "tracking");
+        Assert.Contains("reset of the core", tracking.Cause, StringComparison.Ordinal);
+        Assert.Contains("dead time", tracking.Mend, StringComparison.Ordinal);
+        // The split leaves next to nothing over where it names a cause: 18.3 cents are explained.
+        Assert.All(proof.Budgets, budget => Assert.All(budget.UnexplainedCents, cents => Assert.InRange(cents, -1, 1)));
+    }
+
     [Theory]
     [InlineData("2 cents", true)]
     [InlineData("4 cents", false)]

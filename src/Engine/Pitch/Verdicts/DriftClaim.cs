@@ -28,16 +28,28 @@ internal static class DriftClaim
         );
     }
 
-    private static string Mend(OscillatorSheet sheet, TemperatureShift shift) =>
-        Lines(sheet, shift.AtControlVolts, shift.Kelvin - Prover.BenchKelvin).Cast<(TempcoLine Line, double Cents)?>().FirstOrDefault()
-            is { } largest
-            ? largest.Line.Part.Kind.Word switch
-            {
-                "voltage source" => $"a reference of less tempco between {largest.Line.Part.Name} and what sets the pitch",
-                "resistor" => $"another tempco in {largest.Line.Part.Name}: kT/q of the converter asks for 3354 ppm/K at 25 °C of the whole divider",
-                _ => $"{largest.Line.Part.Name} with less tempco",
-            }
-            : "a resistor of about +3350 ppm/K in the converter's divider: nothing cancels kT/q";
+    private const string Compensate = "a resistor of about +3350 ppm/K in the converter's divider: nothing of its size cancels kT/q";
+
+    private static string Mend(OscillatorSheet sheet, TemperatureShift shift)
+    {
+        (TempcoLine Line, double Cents)[] lines = Lines(sheet, shift.AtControlVolts, shift.Kelvin - Prover.BenchKelvin);
+        if (IsUncancelled(lines, shift.WorstCents))
+            return Compensate;
+        string part = lines[0].Line.Part.Name;
+        return lines[0].Line.Part.Kind.Word switch
+        {
+            "voltage source" => $"a reference of less tempco between {part} and what sets the pitch",
+            "resistor" => $"another tempco in {part}: kT/q of the converter asks for 3354 ppm/K at 25 °C of the whole divider",
+            _ => $"{part} with less tempco",
+        };
+    }
+
+    // Nothing with a stated tempco comes near what the semiconductors' own laws do.
+    private static bool IsUncancelled((TempcoLine Line, double Cents)[] lines, double cents)
+    {
+        double own = cents - lines.Sum(line => line.Cents);
+        return lines.Length == 0 || Math.Abs(own) > 3 * Math.Abs(lines[0].Cents);
+    }
 
     /// <summary>Every oscillator's move to the other temperatures, over the octaves that are asked for.</summary>
     public static ImmutableArray<TemperatureShift> Shifts(Voice voice, OscillatorSheet[] sheets) =>
@@ -61,12 +73,13 @@ internal static class DriftClaim
 
     private static string Cause(OscillatorSheet sheet, double volts, double kelvins, double cents)
     {
-        (TempcoLine Line, double Cents)? largest = Lines(sheet, volts, kelvins).Cast<(TempcoLine, double)?>().FirstOrDefault();
-        if (largest is not { } found)
-            return "temperature laws of the semiconductors";
-        return Math.Abs(found.Cents) > 3 * Math.Abs(cents)
-            ? $"what {found.Line.Part.Name} ({found.Line.Tempco * 1e6:F0} ppm/K) does not cancel of the converter's own law"
-            : $"{found.Line.Part.Name}, tempco {found.Line.Tempco * 1e6:F0} ppm/K";
+        (TempcoLine Line, double Cents)[] lines = Lines(sheet, volts, kelvins);
+        if (IsUncancelled(lines, cents))
+            return "kT/q of the converter and the semiconductors' other laws, which nothing of their size cancels";
+        (TempcoLine line, double largest) = lines[0];
+        return Math.Abs(largest) > 3 * Math.Abs(cents)
+            ? $"what {line.Part.Name} ({line.Tempco * 1e6:F0} ppm/K) does not cancel of the converter's own law"
+            : $"{line.Part.Name}, tempco {line.Tempco * 1e6:F0} ppm/K";
     }
 
     private static (TempcoLine Line, double Cents)[] Lines(OscillatorSheet sheet, double volts, double kelvins)
