@@ -48,11 +48,20 @@ internal sealed class OrbitSensitivity
         IReadOnlyList<Probe> probes,
         IReadOnlyList<ParameterPlace> parameters
     )
+        : this(circuit, tableau, tape, probes, new ParameterProjection(circuit, [.. parameters])) { }
+
+    /// <summary>The same with a projection that was made before, while no parameter has changed since.</summary>
+    public OrbitSensitivity(
+        Circuit circuit,
+        Tableau tableau,
+        Tape tape,
+        IReadOnlyList<Probe> probes,
+        ParameterProjection projection
+    )
     {
-        (this.circuit, this.tableau, this.tape) = (circuit, tableau, tape);
-        this.parameters = [.. parameters];
+        (this.circuit, this.tableau, this.tape, this.projection) = (circuit, tableau, tape, projection);
+        parameters = projection.Parameters;
         watcher = new(circuit, probes);
-        projection = new(circuit, this.parameters);
         factors = new(circuit.MotionProgram ?? throw new InvalidOperationException("no run was made"));
         matrix = new double[circuit.Pattern.Slots];
         totals = new double[this.parameters.Length];

@@ -26,6 +26,9 @@ internal sealed class ParameterProjection
         bent = [.. others];
     }
 
+    /// <summary>Whose derivatives they are, in the order of the totals.</summary>
+    public ParameterPlace[] Parameters => parameters;
+
     /// <summary>totals −= ofF·∂f/∂p + factor·ofQ·∂q/∂p for every parameter.</summary>
     public void Add(double[] x, double time, double[] ofF, double[] ofQ, double factor, double[] totals)
     {

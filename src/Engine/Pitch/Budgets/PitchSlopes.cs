@@ -17,6 +17,7 @@ internal sealed class PitchSlopes
 
     private readonly PlayedVoice voice;
     private readonly SoloOscillator solo;
+    private ParameterProjection? projection;
 
     public PitchSlopes(PlayedVoice voice, SoloOscillator solo) => (this.voice, this.solo) = (voice, solo);
 
@@ -96,7 +97,10 @@ internal sealed class PitchSlopes
         if (crossings.Count <= Cycles)
             return (null, double.NaN, new($"{solo.Oscillator.Name} does not oscillate", solo.Oscillator.Spec.Net, run.Time, 0));
         double period = run.Crossings[^1].Time - run.Crossings[^2].Time;
-        OrbitSensitivity orbit = new(solo.Circuit, run.Tableau, run.Tape, [solo.Probe], own);
+        // Every note of a budget asks for the same parameters: what is known of them beforehand is worked out once.
+        if (projection is null || !projection.Parameters.AsSpan().SequenceEqual(own.ToArray()))
+            projection = new(solo.Circuit, [.. own]);
+        OrbitSensitivity orbit = new(solo.Circuit, run.Tableau, run.Tape, [solo.Probe], projection);
         double[] seconds = orbit.OfInterval(crossings[^2], crossings[^1]);
         Truncation = Math.Max(Truncation, Math.Max(orbit.Truncation, orbit.PhaseError));
         return ([.. seconds.Select(s => -CentsPerNeper * s / period)], 1 / period, null);
