@@ -195,6 +195,12 @@ internal sealed class BipolarBank : PartBank
         }
     }
 
+    /// <summary>The inner nodes between which a transistor's law acts: collector, base, emitter.</summary>
+    public (int Collector, int Base, int Emitter) Inner(int part) => (nodes[part].Collector, nodes[part].Base, nodes[part].Emitter);
+
+    /// <summary>A transistor's working values at a temperature, K.</summary>
+    public BipolarLaw LawAt(int part, double kelvin) => Law(part, kelvin);
+
     private double Second(int i, string word) => isSecond[i] && Words.Contains(word) ? Numbers(word)[i] : 0;
 
     private BipolarLaw Law(int i, double circuitKelvin)

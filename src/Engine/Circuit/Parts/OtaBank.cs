@@ -120,6 +120,17 @@ internal sealed class OtaBank : PartBank
         into.Add($"{Parts[part].Name} input noise", nodes[first + Out], 0, white);
     }
 
+    /// <summary>The unknowns between which a part's bias junctions lie.</summary>
+    public (int Bias, int Negative) BiasNodes(int part) => (nodes[part * Nodes + Bias], nodes[part * Nodes + Negative]);
+
+    /// <summary>Bias current at a voltage across those junctions, A, their saturation current, A, and n·VT, V.</summary>
+    public (double Current, double Saturation, double Slope) BiasAt(int part, double volts)
+    {
+        double current = laws[part].Bias.Current(volts, out double g, out _, out _);
+        double saturation = -laws[part].Bias.Current(-100, out _, out _, out _);
+        return (current, saturation, (current + saturation) / g);
+    }
+
     private void StampOne(Pass pass, int i, ref readonly Law law)
     {
         double[] x = pass.X;

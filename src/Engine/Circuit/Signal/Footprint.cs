@@ -1,6 +1,6 @@
 namespace Consort.Engine.Circuit.Signal;
 
-/// <summary>Which rows and slots one part touches, found by stamping it alone at a few wild states.</summary>
+/// <summary>Which rows and slots one part touches, found by stamping it alone at a few states.</summary>
 internal sealed class Footprint
 {
     private Footprint(int[] rows, int[] slots) => (Rows, Slots) = (rows, slots);
@@ -16,13 +16,14 @@ internal sealed class Footprint
         HashSet<int> rows = [];
         HashSet<int> slots = [];
         Random random = new(20260102);
+        // Wild states drive outputs to their limits; tame ones let junctions conduct that the wild ones all happen to block.
         foreach (Regime regime in (Regime[])[Regime.Motion, Regime.Rest])
-            for (int trial = 0; trial < 3; trial++)
+            foreach (double reach in (double[])[20, 20, 20, 1, 0.1])
             {
                 Pass pass = circuit.NewPass();
                 (pass.Regime, pass.Temperature) = (regime, circuit.Temperature);
                 for (int i = 1; i < pass.X.Length; i++)
-                    pass.X[i] = 20 * (random.NextDouble() - 0.5);
+                    pass.X[i] = reach * (random.NextDouble() - 0.5);
                 place.Bank.StampConstant(pass, place.Index, place.Index + 1);
                 place.Bank.Stamp(pass, place.Index, place.Index + 1);
                 Gather(circuit, pass, rows, slots);

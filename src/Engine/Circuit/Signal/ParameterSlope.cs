@@ -7,7 +7,9 @@ namespace Consort.Engine.Circuit.Signal;
 /// </summary>
 internal sealed class ParameterSlope
 {
-    private const double RelativeMove = 1e-6;
+    /// <summary>Share of its value by which a parameter is moved either way. Less, where an output stands stiff near the bend
+    /// between giving and taking.</summary>
+    public double RelativeMove { get; init; } = 1e-6;
 
     private readonly Circuit circuit;
     private readonly Pass alone;
@@ -39,7 +41,7 @@ internal sealed class ParameterSlope
         Rows = footprint.Rows;
         double[] numbers = place.Bank.Numbers(word);
         double value = numbers[place.Index];
-        double move = Math.Abs(value) > 1e-30 ? RelativeMove * Math.Abs(value) : 1e-6;
+        double move = Math.Abs(value) > 1e-30 ? RelativeMove * Math.Abs(value) : Math.Min(1e-6, RelativeMove);
         alone.X = x;
         (alone.Time, alone.Regime, alone.Temperature) = (time, regime, circuit.Temperature);
         numbers[place.Index] = value - move;
@@ -66,7 +68,7 @@ internal sealed class ParameterSlope
             footprints[place] = footprint = Footprint.Of(circuit, place);
         double[] numbers = place.Bank.Numbers(word);
         double value = numbers[place.Index];
-        double move = Math.Abs(value) > 1e-30 ? RelativeMove * Math.Abs(value) : 1e-6;
+        double move = Math.Abs(value) > 1e-30 ? RelativeMove * Math.Abs(value) : Math.Min(1e-6, RelativeMove);
         double[] wild = Wild();
         Pass low = StampParts(place, wild, value - move, numbers);
         Pass high = StampParts(place, wild, value + move, numbers);

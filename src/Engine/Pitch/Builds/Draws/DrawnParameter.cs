@@ -40,6 +40,21 @@ public sealed record DrawnParameter(
 {
     private static readonly double PerVt = 1 / Constants.ThermalVoltage(Constants.ReferenceTemperature);
 
+    /// <summary>Half of its whole spread, in its own unit.</summary>
+    public double HalfWidth
+    {
+        get
+        {
+            double width = Terms.Sum(term => term.HalfWidth);
+            return Move switch
+            {
+                MoveKind.Share => width * Math.Abs(Nominal),
+                MoveKind.Added => width,
+                _ => width * PerVt * Nominal,
+            };
+        }
+    }
+
     /// <summary>Its value in a build.</summary>
     /// <param name="departure">Sum of its terms.</param>
     public double Value(double departure) =>
