@@ -42,6 +42,22 @@ public sealed class DrawPlan
         return new(Variates, Parameters, ranked);
     }
 
+    /// <summary>The part of the plan that some parameters need; their departures are those of the whole plan.</summary>
+    /// <param name="parameters">Places in <see cref="Parameters"/>.</param>
+    public DrawPlan Of(IReadOnlyList<int> parameters)
+    {
+        Dictionary<int, int> kept = [];
+        foreach (DrawTerm term in parameters.SelectMany(p => Parameters[p].Terms))
+            foreach (int variate in (int[])[Variates[term.Variate].Reel, term.Variate])
+                if (variate >= 0)
+                    kept.TryAdd(variate, kept.Count);
+        return new(
+            [.. kept.Keys.Select(v => Variates[v] with { Reel = Variates[v].Reel < 0 ? -1 : kept[Variates[v].Reel] })],
+            [.. parameters.Select(p => Parameters[p] with { Terms = [.. Parameters[p].Terms.Select(term => term with { Variate = kept[term.Variate] })] })],
+            [.. kept.Keys.Select(v => dimensions[v])]
+        );
+    }
+
     /// <summary>Departures of neighbouring builds, parameter by parameter: entry p·builds + b.</summary>
     /// <param name="points">Where their numbers come from.</param>
     /// <param name="first">The first build, from 0.</param>
@@ -49,12 +65,9 @@ public sealed class DrawPlan
     /// <param name="into">Room for all parameters times builds.</param>
     public void Departures(UnitPoints points, long first, int builds, Span<double> into)
     {
-        double[] cube = new double[Variates.Length * builds];
-        points.Fill(first, builds, cube);
-        double[] units = new double[cube.Length];
+        double[] units = new double[Variates.Length * builds];
         for (int v = 0; v < Variates.Length; v++)
-            for (int b = 0; b < builds; b++)
-                units[v * builds + b] = UnitOf(Variates[v], v, cube, b, builds);
+            Draw(points, v, first, units.AsSpan(v * builds, builds), units);
         into.Clear();
         for (int p = 0; p < Parameters.Length; p++)
             foreach (DrawTerm term in Parameters[p].Terms)
@@ -62,13 +75,18 @@ public sealed class DrawPlan
                     into[p * builds + b] += term.HalfWidth * units[term.Variate * builds + b];
     }
 
-    private double UnitOf(Variate variate, int number, double[] cube, int b, int builds)
+    // A reel stands before its pieces and is kept as it is: a number between 0 and 1.
+    private void Draw(UnitPoints points, int number, long first, Span<double> into, double[] units)
     {
-        double own = cube[dimensions[number] * builds + b];
-        if (variate.Reel < 0)
-            return variate.Shape.At(own);
-        double reel = cube[dimensions[variate.Reel] * builds + b];
-        double score = Math.Sqrt(variate.Alike) * NormalLaw.Quantile(reel) + Math.Sqrt(1 - variate.Alike) * NormalLaw.Quantile(own);
-        return variate.Shape.At(NormalLaw.Below(score));
+        points.Fill(dimensions[number], first, into);
+        Variate variate = Variates[number];
+        if (variate.Shape is SpreadShape.Reel)
+            return;
+        for (int b = 0; variate.Reel >= 0 && b < into.Length; b++)
+        {
+            double reel = NormalLaw.Quantile(units[variate.Reel * into.Length + b]);
+            into[b] = NormalLaw.Below(Math.Sqrt(variate.Alike) * reel + Math.Sqrt(1 - variate.Alike) * NormalLaw.Quantile(into[b]));
+        }
+        variate.Shape.Place(into);
     }
 }

@@ -115,7 +115,7 @@ public sealed class DrawPlanner
         if (item is not { Reel: > 0 })
             return Shared($"{part.Name} {what}", shape);
         string value = part.Numbers.GetValueOrDefault("value").ToString("G4", CultureInfo.InvariantCulture);
-        int reel = Shared($"reel of {part.Kind.Word} {value} {part.Texts.GetValueOrDefault("model")} {what}", new SpreadShape.Normal(8));
+        int reel = Shared($"reel of {part.Kind.Word} {value} {part.Texts.GetValueOrDefault("model")} {what}", new SpreadShape.Reel());
         return Take(new($"{part.Name} {what}", shape, reel, item.Reel));
     }
 

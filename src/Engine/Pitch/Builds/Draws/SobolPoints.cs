@@ -45,16 +45,14 @@ public sealed class SobolPoints : UnitPoints
     public override string Name => seed is { } s ? $"Sobol' points, scrambled, seed {s}" : "Sobol' points";
 
     /// <inheritdoc/>
-    public override void Fill(long first, int builds, Span<double> into)
+    public override void Fill(int dimension, long first, Span<double> into)
     {
-        int dimensions = into.Length / builds;
-        int tabled = Math.Min(dimensions, directions.Length);
-        if (dimensions > tabled && rest is null)
-            throw new ArgumentException($"made for {tabled} dimensions", nameof(into));
-        for (int d = 0; d < tabled; d++)
-            FillOne(directions[d], shifts[d], (ulong)first, into.Slice(d * builds, builds));
-        if (dimensions > tabled)
-            rest!.Fill(first, builds, into[(tabled * builds)..]);
+        if (dimension < directions.Length)
+            FillOne(directions[dimension], shifts[dimension], (ulong)first, into);
+        else if (rest is not null)
+            rest.Fill(dimension, first, into);
+        else
+            throw new ArgumentException($"made for {directions.Length} dimensions", nameof(dimension));
     }
 
     private void FillOne(ulong[] direction, ulong shift, ulong first, Span<double> into)

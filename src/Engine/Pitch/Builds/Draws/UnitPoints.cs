@@ -6,12 +6,12 @@ public abstract class UnitPoints
     /// <summary>How the points were chosen, seed included, for people.</summary>
     public abstract string Name { get; }
 
-    /// <summary>The points of neighbouring builds, dimension by dimension: entry d·builds + b. They depend on the builds'
-    /// numbers alone.</summary>
+    /// <summary>One dimension of the points of neighbouring builds. It depends on the dimension and the builds' numbers
+    /// alone.</summary>
+    /// <param name="dimension">From 0.</param>
     /// <param name="first">Number of the first build, from 0.</param>
-    /// <param name="builds">How many.</param>
-    /// <param name="into">Room for all dimensions times builds; its length says how many dimensions are wanted.</param>
-    public abstract void Fill(long first, int builds, Span<double> into);
+    /// <param name="into">Room for as many builds as are wanted.</param>
+    public abstract void Fill(int dimension, long first, Span<double> into);
 }
 
 /// <summary>Plain pseudo-random points.</summary>
@@ -23,14 +23,10 @@ public sealed class RandomPoints(ulong seed) : UnitPoints
     public override string Name => $"pseudo-random, seed {seed}";
 
     /// <inheritdoc/>
-    public override void Fill(long first, int builds, Span<double> into)
+    public override void Fill(int dimension, long first, Span<double> into)
     {
-        int at = 0;
-        for (ulong d = 0; at < into.Length; d++)
-        {
-            RandomBits own = bits.Stream(d);
-            for (int b = 0; b < builds; b++)
-                into[at++] = RandomBits.Share(own.At((ulong)(first + b)));
-        }
+        RandomBits own = bits.Stream((ulong)dimension);
+        for (int b = 0; b < into.Length; b++)
+            into[b] = RandomBits.Share(own.At((ulong)(first + b)));
     }
 }

@@ -120,8 +120,7 @@ public sealed class DrawPlanTests
     {
         Compiled circuit = Compile("circuit:\n  R1: {resistor: 10k, tolerance: 1%, from: a, to: 0 V}\n  R2: {resistor: 10k, tolerance: 1%, from: a, to: 0 V}\n");
         DrawPlan plan = DrawPlanner.Plan(circuit, Stock.Empty).Ranked([0.1, 5]);
-        double[] cube = new double[2];
-        SobolPoints.Bare(2).Fill(2, 1, cube); // 0.75, 0.25
+        double[] cube = [0.75, 0.25]; // the third point
         double[] departures = new double[2];
         plan.Departures(SobolPoints.Bare(2), 2, 1, departures);
         Assert.Equal((0.01 * (2 * cube[1] - 1), 0.01 * (2 * cube[0] - 1)), (departures[0], departures[1]));
