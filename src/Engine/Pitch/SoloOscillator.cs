@@ -65,11 +65,19 @@ public sealed class SoloOscillator
     public (double[]? X, SolveFailure? Failure) Start(double volts)
     {
         (RestState? state, SolveFailure? failure) = voice.Rest(volts);
-        if (state is null)
-            return (null, failure);
+        return state is null ? (null, failure) : Start(state);
+    }
+
+    /// <summary>The same, from where the voice rests at that voltage.</summary>
+    internal (double[]? X, SolveFailure? Failure) Start(RestState state)
+    {
         double[]? x = piece.TakeSurroundings(state);
         return x is null ? (null, new("what surrounds the oscillator has no answer at rest", Oscillator.Name, 0, 0)) : (x, null);
     }
+
+    /// <summary>How a figure answers to f of every row of the voice outside the oscillator, given how it answers to those of
+    /// its own; at the note of the last start.</summary>
+    internal double[] OutsideAdjoint(double[] ofOwn) => piece.OutsideAdjoint(ofOwn);
 
     /// <summary>Reads the frequency at a keyboard voltage, Hz; NaN when it does not oscillate.</summary>
     public (double Hertz, SolveFailure? Failure) Read(double volts)

@@ -1,47 +1,82 @@
+using System.Runtime.InteropServices;
+
 namespace Consort.Engine.Circuit.Signal;
 
-/// <summary>Which rows and slots one part touches, found by stamping it alone at a few states.</summary>
-internal sealed class Footprint
+/// <summary>Which rows of f and q and which slots of G and C one part touches.</summary>
+internal sealed record Footprint(int[] Rows, int[] Slots);
+
+/// <summary>Finds the footprints of a circuit's parts, by stamping each alone at a few wild states.</summary>
+internal sealed class Footprints
 {
-    private Footprint(int[] rows, int[] slots) => (Rows, Slots) = (rows, slots);
+    // Wild states drive outputs to their limits; tame ones let junctions conduct that the wild ones all happen to block.
+    private static readonly double[] Reaches = [20, 20, 20, 1, 0.1];
 
-    /// <summary>Rows of f and q.</summary>
-    public int[] Rows { get; }
+    private readonly Circuit circuit;
+    private readonly Pass pass;
+    private readonly double[][] wild;
+    private readonly Dictionary<PartPlace, Footprint> found = [];
 
-    /// <summary>Slots of G and C.</summary>
-    public int[] Slots { get; }
-
-    public static Footprint Of(Circuit circuit, PartPlace place)
+    public Footprints(Circuit circuit)
     {
-        HashSet<int> rows = [];
-        HashSet<int> slots = [];
+        this.circuit = circuit;
+        pass = circuit.NewPass();
         Random random = new(20260102);
-        // Wild states drive outputs to their limits; tame ones let junctions conduct that the wild ones all happen to block.
-        foreach (Regime regime in (Regime[])[Regime.Motion, Regime.Rest])
-            foreach (double reach in (double[])[20, 20, 20, 1, 0.1])
-            {
-                Pass pass = circuit.NewPass();
-                (pass.Regime, pass.Temperature) = (regime, circuit.Temperature);
-                for (int i = 1; i < pass.X.Length; i++)
-                    pass.X[i] = reach * (random.NextDouble() - 0.5);
-                place.Bank.StampConstant(pass, place.Index, place.Index + 1);
-                place.Bank.Stamp(pass, place.Index, place.Index + 1);
-                Gather(circuit, pass, rows, slots);
-            }
-        return new([.. rows.Order()], [.. slots.Order()]);
+        wild = [.. Reaches.Select(reach => Wild(circuit.Length, reach, random))];
     }
 
-    private static void Gather(Circuit circuit, Pass pass, HashSet<int> rows, HashSet<int> slots)
+    private static double[] Wild(int length, double reach, Random random)
     {
-        for (int i = 1; i < pass.F.Length; i++)
-            if (pass.F[i] != 0 || pass.Q[i] != 0)
-                rows.Add(i);
-        for (int slot = 1; slot < pass.G.Length; slot++)
+        double[] x = new double[length];
+        for (int i = 1; i < length; i++)
+            x[i] = reach * (random.NextDouble() - 0.5);
+        return x;
+    }
+
+    /// <summary>The footprint of a part.</summary>
+    public Footprint Of(PartPlace place)
+    {
+        if (found.TryGetValue(place, out Footprint? known))
+            return known;
+        HashSet<int> rows = [];
+        HashSet<int> slots = [];
+        pass.Temperature = circuit.Temperature;
+        foreach (Regime regime in (Regime[])[Regime.Motion, Regime.Rest])
+            foreach (double[] x in wild)
+            {
+                (pass.Regime, pass.X) = (regime, x);
+                place.Bank.StampConstant(pass, place.Index, place.Index + 1);
+                place.Bank.Stamp(pass, place.Index, place.Index + 1);
+                Gather(rows, slots);
+            }
+        return found[place] = new([.. rows.Order()], [.. slots.Order()]);
+    }
+
+    // What was touched is cleared again for the next part.
+    private void Gather(HashSet<int> rows, HashSet<int> slots)
+    {
+        Take(pass.F, rows);
+        Take(pass.Q, rows);
+        HashSet<int> touched = [];
+        Take(pass.G, touched);
+        Take(pass.C, touched);
+        foreach (int slot in touched)
         {
-            if (pass.G[slot] == 0 && pass.C[slot] == 0)
-                continue;
             slots.Add(slot);
             rows.Add(circuit.Pattern.Rows[slot]);
+        }
+    }
+
+    private static void Take(double[] values, HashSet<int> into)
+    {
+        values[0] = 0; // ground's, thrown away
+        Span<long> bits = MemoryMarshal.Cast<double, long>(values.AsSpan());
+        int at = 0;
+        while (bits[at..].IndexOfAnyExcept(0L) is var next and >= 0)
+        {
+            at += next;
+            if (values[at] != 0)
+                into.Add(at);
+            bits[at] = 0;
         }
     }
 }

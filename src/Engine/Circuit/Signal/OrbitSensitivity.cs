@@ -1,3 +1,4 @@
+using System.Diagnostics.CodeAnalysis;
 using Consort.Engine.Circuit.Linear;
 using Consort.Engine.Circuit.Motion;
 
@@ -6,6 +7,9 @@ namespace Consort.Engine.Circuit.Signal;
 /// <summary>One parameter of one part.</summary>
 public readonly record struct ParameterPlace(PartPlace Part, string Word)
 {
+    /// <summary>In place of a parameter's word: the temperature of that part alone, K.</summary>
+    public const string OwnTemperature = "own temperature";
+
     /// <summary>As <c>lead/R3 value</c>.</summary>
     public override string ToString() => $"{Part.Bank.Parts[Part.Index].Name} {Word}";
 }
@@ -24,19 +28,19 @@ internal sealed class OrbitSensitivity
 
     private readonly Circuit circuit;
     private readonly Tableau tableau;
-    private readonly Tape tape;
     private readonly Watcher watcher;
     private readonly ParameterPlace[] parameters;
     private readonly ParameterProjection projection;
-    private readonly LuFactors<double> factors;
     private readonly double[] matrix;
     private readonly double[] totals;
     private readonly double[][] weights; // of f at each stage
     private readonly double[][] bars;
     private readonly double[] multiplier;
     private readonly double[] chargeWeight;
-    private readonly Creep creep;
     private readonly SwitchMoves switches;
+    private LuFactors<double> factors;
+    private Creep creep;
+    private Tape tape;
 
     // The adjoint of the mesh's own time: what J gains when everything from here on happens a second later.
     private double timeBar;
@@ -44,32 +48,31 @@ internal sealed class OrbitSensitivity
     public OrbitSensitivity(
         Circuit circuit,
         Tableau tableau,
-        Tape tape,
         IReadOnlyList<Probe> probes,
         IReadOnlyList<ParameterPlace> parameters
     )
-        : this(circuit, tableau, tape, probes, new ParameterProjection(circuit, [.. parameters])) { }
-
-    /// <summary>The same with a projection that was made before, while no parameter has changed since.</summary>
-    public OrbitSensitivity(
-        Circuit circuit,
-        Tableau tableau,
-        Tape tape,
-        IReadOnlyList<Probe> probes,
-        ParameterProjection projection
-    )
     {
-        (this.circuit, this.tableau, this.tape, this.projection) = (circuit, tableau, tape, projection);
-        parameters = projection.Parameters;
+        (this.circuit, this.tableau) = (circuit, tableau);
+        this.parameters = [.. parameters];
         watcher = new(circuit, probes);
-        factors = new(circuit.MotionProgram ?? throw new InvalidOperationException("no run was made"));
+        projection = new(circuit, this.parameters);
         matrix = new double[circuit.Pattern.Slots];
         totals = new double[this.parameters.Length];
+        ByCurrent = new double[circuit.Length];
         weights = MakeStages();
         bars = MakeStages();
         (multiplier, chargeWeight) = (new double[circuit.Length], new double[circuit.Length]);
-        creep = new(circuit, factors);
         switches = new(circuit, watcher);
+        Begin(new(circuit));
+    }
+
+    [MemberNotNull(nameof(tape), nameof(factors), nameof(creep))]
+    private void Begin(Tape run)
+    {
+        tape = run;
+        LuProgram program = circuit.MotionProgram ?? throw new InvalidOperationException("no run was made");
+        if (factors is null || creep is null || !ReferenceEquals(factors.Program, program))
+            creep = new(circuit, factors = new(program));
     }
 
     private double[][] MakeStages() => [.. Enumerable.Range(0, tableau.Stages).Select(_ => new double[circuit.Length])];
@@ -83,10 +86,18 @@ internal sealed class OrbitSensitivity
     /// time cancel at every moment.</summary>
     public double PhaseError { get; private set; }
 
-    /// <summary>d(t_last − t_first)/dp for every parameter, s per SI unit; the crossings by their step on the tape.</summary>
-    public double[] OfInterval(int firstStep, int lastStep)
+    /// <summary>d(t_last − t_first)/d(f of a row) for every row of the last sweep: for a net, what a steady ampere out of it
+    /// does, s/A.</summary>
+    public double[] ByCurrent { get; }
+
+    /// <summary>d(t_last − t_first)/dp for every parameter, s per SI unit; the crossings by their step on the tape of a run
+    /// of this circuit, whose parameters and temperature are those of the first sweep.</summary>
+    public double[] OfInterval(Tape run, int firstStep, int lastStep)
     {
+        Begin(run);
         Array.Clear(totals);
+        Array.Clear(ByCurrent);
+        projection.Clear();
         switches.Clear();
         Array.Clear(bars[^1]);
         timeBar = 0;
@@ -116,6 +127,7 @@ internal sealed class OrbitSensitivity
             if (index < firstStep && Truncation < Forgotten)
                 break;
         }
+        projection.TakeFrom(totals, tape);
         return (double[])totals.Clone();
     }
 
@@ -213,7 +225,7 @@ internal sealed class OrbitSensitivity
             Columns.AddScaled(weights[j], multiplier, row[j] / tableau.Gamma);
         Columns.AddScaled(weights[stage], multiplier, 1);
         Columns.AddScaled(chargeWeight, multiplier, rate);
-        AddParameters(step.Stages[stage], time, weights[stage], multiplier, rate);
+        AddParameters(step, stage, time, multiplier, rate);
     }
 
     private void BackStart(TapedStep step)
@@ -222,7 +234,7 @@ internal sealed class OrbitSensitivity
         Pass pass = circuit.Pass;
         AddTransposed(pass.G, weights[0], bars[0], -1);
         AddTransposed(pass.C, chargeWeight, bars[0], 1);
-        AddParameters(step.Stages[0], step.Start, weights[0], chargeWeight, -1);
+        AddParameters(step, 0, step.Start, chargeWeight, -1);
     }
 
     private void Evaluate(double[] x, double time)
@@ -231,10 +243,11 @@ internal sealed class OrbitSensitivity
         circuit.Evaluate(time, Regime.Motion);
     }
 
-    private void AddParameters(double[] x, double time, double[] ofF, double[] ofQ, double chargeFactor)
+    private void AddParameters(TapedStep step, int stage, double time, double[] ofQ, double chargeFactor)
     {
-        projection.Add(x, time, ofF, ofQ, chargeFactor, totals);
-        timeBar += switches.AddShift(x, time, ofF, parameters, totals);
+        projection.Add(step, step.Stages[stage], time, weights[stage], ofQ, chargeFactor);
+        timeBar += switches.AddShift(step.Stages[stage], time, weights[stage], parameters, totals);
+        Columns.AddScaled(ByCurrent, weights[stage], -1);
     }
 
     private void AddTransposed(double[] values, double[] left, double[] to, double factor)

@@ -2,26 +2,28 @@ namespace Consort.Engine.Circuit.Signal;
 
 /// <summary>
 /// ∂f/∂p and ∂q/∂p of one parameter of one part at a state: a central difference of that part's own stamp, so that
-/// every kind has it without further code. Its relative error is near 1e-9 (rounding
-/// 1e-16/1e-6). A wider move of a regulator's voltage, over its few milliohms, would swing its current through zero.
+/// every kind has it without further code. Its relative error is near 1e-9.
 /// </summary>
 internal sealed class ParameterSlope
 {
     /// <summary>Share of its value by which a parameter is moved either way. Less, where an output stands stiff near the bend
     /// between giving and taking.</summary>
-    public double RelativeMove { get; init; } = 1e-6;
+    public double RelativeMove { get; init; } = ParameterMove.Usual;
 
     private readonly Circuit circuit;
     private readonly Pass alone;
-    private readonly Dictionary<PartPlace, Footprint> footprints = [];
+    private readonly Footprints footprints;
     private readonly double[] lowF;
     private readonly double[] lowQ;
+    private readonly double[] wild;
 
     public ParameterSlope(Circuit circuit)
     {
         this.circuit = circuit;
         alone = circuit.NewPass();
+        footprints = new(circuit);
         (lowF, lowQ) = (new double[circuit.Length], new double[circuit.Length]);
+        wild = Wild(circuit.Length);
     }
 
     /// <summary>Rows that the last call touched.</summary>
@@ -36,19 +38,17 @@ internal sealed class ParameterSlope
     /// <summary>Works out both at a state. The parameter is put back.</summary>
     public void At(PartPlace place, string word, double[] x, double time, Regime regime)
     {
-        if (!footprints.TryGetValue(place, out Footprint? footprint))
-            footprints[place] = footprint = Footprint.Of(circuit, place);
+        Footprint footprint = footprints.Of(place);
         Rows = footprint.Rows;
-        double[] numbers = place.Bank.Numbers(word);
-        double value = numbers[place.Index];
-        double move = Math.Abs(value) > 1e-30 ? RelativeMove * Math.Abs(value) : Math.Min(1e-6, RelativeMove);
+        ParameterMove moved = new(circuit, place, word, RelativeMove);
+        double move = moved.Size;
         alone.X = x;
-        (alone.Time, alone.Regime, alone.Temperature) = (time, regime, circuit.Temperature);
-        numbers[place.Index] = value - move;
+        (alone.Time, alone.Regime) = (time, regime);
+        moved.To(-move, alone);
         Stamp(place, footprint);
         foreach (int row in Rows)
             (lowF[row], lowQ[row]) = (alone.F[row], alone.Q[row]);
-        numbers[place.Index] = value + move;
+        moved.To(move, alone);
         Stamp(place, footprint);
         double scale = 0.5 / move;
         foreach (int row in Rows)
@@ -56,54 +56,57 @@ internal sealed class ParameterSlope
             lowF[row] = scale * (alone.F[row] - lowF[row]);
             lowQ[row] = scale * (alone.Q[row] - lowQ[row]);
         }
-        numbers[place.Index] = value;
-        place.Bank.Prepare(circuit.Temperature, place.Index, place.Index + 1);
+        moved.To(0, alone);
     }
 
-    /// <summary>∂G/∂p and ∂C/∂p by slot of a parameter that acts through the part's constant share alone, in motion; null
-    /// for one that bends. Ground's slots are left out.</summary>
-    public List<(int Slot, double G, double C)>? ByConstantSlots(PartPlace place, string word)
+    /// <summary>∂G/∂p and ∂C/∂p by slot of a parameter, as far as it acts through the part's constant share in motion, and
+    /// whether it may act through the rest of the part's stamp as well.</summary>
+    public (List<(int Slot, double G, double C)> Slots, bool Bends) ByConstantSlots(PartPlace place, string word)
     {
-        if (!footprints.TryGetValue(place, out Footprint? footprint))
-            footprints[place] = footprint = Footprint.Of(circuit, place);
-        double[] numbers = place.Bank.Numbers(word);
-        double value = numbers[place.Index];
-        double move = Math.Abs(value) > 1e-30 ? RelativeMove * Math.Abs(value) : Math.Min(1e-6, RelativeMove);
-        double[] wild = Wild();
-        Pass low = StampParts(place, wild, value - move, numbers);
-        Pass high = StampParts(place, wild, value + move, numbers);
-        numbers[place.Index] = value;
-        place.Bank.Prepare(circuit.Temperature, place.Index, place.Index + 1);
-        if (!low.F.AsSpan().SequenceEqual(high.F) || !low.Q.AsSpan().SequenceEqual(high.Q))
-            return null;
-        double scale = 0.5 / move;
+        Footprint footprint = footprints.Of(place);
+        ParameterMove moved = new(circuit, place, word, RelativeMove);
+        (double[] flow, double[] g, double[] c) = StampShares(place, footprint, moved, -moved.Size);
+        (double[] highFlow, double[] highG, double[] highC) = StampShares(place, footprint, moved, moved.Size);
+        moved.To(0, alone);
+        double scale = 0.5 / moved.Size;
         List<(int Slot, double G, double C)> found =
         [
             .. footprint
-                .Slots.Select(slot => (slot, scale * (high.G[slot] - low.G[slot]), scale * (high.C[slot] - low.C[slot])))
+                .Slots.Select((slot, i) => (slot, scale * (highG[i] - g[i]), scale * (highC[i] - c[i])))
                 .Where(entry => entry.Item2 != 0 || entry.Item3 != 0),
         ];
-        return found.Count > 0 ? found : null; // what shows nowhere here may show on a ramp or at a limit
+        // What shows nowhere here may show on a ramp or at a limit.
+        return (found, found.Count == 0 || !flow.AsSpan().SequenceEqual(highFlow));
     }
 
-    // F and Q of the varying share, G and C of the constant one.
-    private Pass StampParts(PartPlace place, double[] x, double value, double[] numbers)
+    /// <summary>The rows of f and q that a part touches.</summary>
+    public int[] RowsOf(PartPlace place) => footprints.Of(place).Rows;
+
+    // f and q of the varying share by the footprint's rows, G and C of the constant one by its slots.
+    private (double[] Flow, double[] G, double[] C) StampShares(PartPlace place, Footprint footprint, ParameterMove moved, double by)
     {
-        numbers[place.Index] = value;
-        place.Bank.Prepare(circuit.Temperature, place.Index, place.Index + 1);
-        Pass pass = circuit.NewPass();
-        (pass.X, pass.Regime, pass.Temperature) = (x, Regime.Motion, circuit.Temperature);
-        place.Bank.Stamp(pass, place.Index, place.Index + 1);
-        Array.Clear(pass.G);
-        Array.Clear(pass.C);
-        place.Bank.StampConstant(pass, place.Index, place.Index + 1);
-        return pass;
+        (alone.X, alone.Time, alone.Regime) = (wild, 0, Regime.Motion);
+        moved.To(by, alone);
+        Clear(footprint);
+        place.Bank.Stamp(alone, place.Index, place.Index + 1);
+        double[] flow = [.. footprint.Rows.SelectMany(row => (double[])[alone.F[row], alone.Q[row]])];
+        Clear(footprint);
+        place.Bank.StampConstant(alone, place.Index, place.Index + 1);
+        return (flow, [.. footprint.Slots.Select(slot => alone.G[slot])], [.. footprint.Slots.Select(slot => alone.C[slot])]);
     }
 
-    private double[] Wild()
+    private void Clear(Footprint footprint)
+    {
+        foreach (int slot in footprint.Slots)
+            alone.G[slot] = alone.C[slot] = 0;
+        foreach (int row in footprint.Rows)
+            alone.F[row] = alone.Q[row] = 0;
+    }
+
+    private static double[] Wild(int length)
     {
         Random random = new(20260104);
-        double[] x = new double[circuit.Length];
+        double[] x = new double[length];
         for (int i = 1; i < x.Length; i++)
             x[i] = 20 * (random.NextDouble() - 0.5);
         return x;
@@ -112,8 +115,7 @@ internal sealed class ParameterSlope
     /// <summary>Works out ∂f/∂t of a part at a state into <see cref="DF"/>, over a short move in time, s.</summary>
     public void AtTime(PartPlace place, double[] x, double time, double move)
     {
-        if (!footprints.TryGetValue(place, out Footprint? footprint))
-            footprints[place] = footprint = Footprint.Of(circuit, place);
+        Footprint footprint = footprints.Of(place);
         Rows = footprint.Rows;
         alone.X = x;
         (alone.Regime, alone.Temperature) = (Regime.Motion, circuit.Temperature);
@@ -140,11 +142,7 @@ internal sealed class ParameterSlope
     {
         PartBank bank = place.Bank;
         int end = place.Index + 1;
-        bank.Prepare(circuit.Temperature, place.Index, end);
-        foreach (int slot in footprint.Slots)
-            alone.G[slot] = alone.C[slot] = 0;
-        foreach (int row in footprint.Rows)
-            alone.F[row] = alone.Q[row] = 0;
+        Clear(footprint);
         bank.StampConstant(alone, place.Index, end);
         int[] rows = circuit.Pattern.Rows;
         int[] columns = circuit.Pattern.Columns;

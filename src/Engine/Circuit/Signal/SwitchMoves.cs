@@ -100,6 +100,8 @@ internal sealed class SwitchMoves
         (ISwitching bank, int own) = watcher.SwitchOf(watch);
         if (!ReferenceEquals(bank, parameter.Part.Bank) || bank.PartOf(own) != parameter.Part.Index)
             return 0;
+        if (parameter.Word == ParameterPlace.OwnTemperature) // no watch has a temperature
+            return 0;
         double[] numbers = parameter.Part.Bank.Numbers(parameter.Word);
         int index = parameter.Part.Index;
         double value = numbers[index];

@@ -26,7 +26,9 @@ public sealed class Piece
     private readonly int[] fromWhole; // unknown of the piece to unknown of the whole
     private readonly SurroundingsBank surroundings;
     private readonly Pass alone;
+    private readonly string[] shared;
     private LuFactors<double>? factors;
+    private double[,]? slopeOutside;
 
     /// <summary>Cuts a piece out of a whole: all parts with that name in front.</summary>
     /// <param name="whole">The whole circuit.</param>
@@ -38,7 +40,7 @@ public sealed class Piece
         string prefix = name + "/";
         Part[] parts = [.. whole.Design.Parts.Where(part => part.Name.StartsWith(prefix, StringComparison.Ordinal))];
         inside = [.. parts.Select(part => whole.Find(part.Name))];
-        string[] shared = SharedNets(parts, prefix);
+        shared = SharedNets(parts, prefix);
         ports = [.. shared.Select(whole.Net)];
         isInside = FindInside(parts, prefix, shared);
         alone = whole.NewPass();
@@ -104,13 +106,29 @@ public sealed class Piece
     /// when the rest of the whole has no answer at rest.</summary>
     public double[]? TakeSurroundings(RestState state)
     {
-        if (SlopeOutside(state.X) is not { } slope)
+        slopeOutside = SlopeOutside(state.X);
+        if (slopeOutside is not { } slope)
             return null;
         double[] currents = [.. ports.Select(port => -alone.F[port])];
         surroundings.Take(currents, slope, [.. ports.Select(port => state.X[port])]);
         Circuit.MarkConstantsStale();
         CopySwitches();
         return [.. fromWhole.Select(i => state.X[i])];
+    }
+
+    /// <summary>How a figure of the piece answers to f of every row outside it, given how it answers to a current out of
+    /// each of the piece's nets: the surroundings' own adjoint at rest, where they were last taken. What a row outside adds
+    /// to f changes the currents at the shared nets; that their slopes change too is left out.</summary>
+    public double[] OutsideAdjoint(double[] ofPiece)
+    {
+        double[,] slope = slopeOutside ?? throw new InvalidOperationException("take the surroundings first");
+        double[] right = new double[whole.Length];
+        for (int t = 0; t < ports.Length; t++)
+            for (int s = 0; s < ports.Length; s++)
+                right[ports[t]] += slope[s, t] * ofPiece[Circuit.Net(shared[s])];
+        double[] adjoint = new double[whole.Length];
+        factors!.SolveTransposed(right, adjoint);
+        return adjoint;
     }
 
     private bool[,] Couples(double[] near)
