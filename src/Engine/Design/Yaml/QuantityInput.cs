@@ -8,9 +8,13 @@ public static class QuantityInput
     /// <summary>The quantity; null, with an error, when the text is none.</summary>
     /// <param name="who">Part or entry, for the message.</param>
     /// <param name="bare">True where a number without unit is enough.</param>
-    public static double? Quantity(this ErrorList errors, YamlText text, Dimension dimension, string who, bool bare = false)
+    public static double? Quantity(this ErrorList errors, YamlText text, Dimension dimension, string who, bool bare = false) =>
+        errors.Quantity(text.Value, text.At, dimension, who, bare);
+
+    /// <summary>The same of a text that stands elsewhere.</summary>
+    public static double? Quantity(this ErrorList errors, string text, SourceSpan at, Dimension dimension, string who, bool bare = false)
     {
-        if (Quantities.Quantity.TryRead(text.Value, dimension, bare, out double value, out QuantityFault? fault))
+        if (Quantities.Quantity.TryRead(text, dimension, bare, out double value, out QuantityFault? fault))
             return value;
         ErrorCode code = fault!.Kind switch
         {
@@ -18,7 +22,7 @@ public static class QuantityInput
             QuantityFaultKind.OtherDimension => ErrorCodes.OtherDimension,
             _ => ErrorCodes.NotAQuantity,
         };
-        errors.Add(code, text.At, $"{who}: {fault.What}", fault.Mend);
+        errors.Add(code, at, $"{who}: {fault.What}", fault.Mend);
         return null;
     }
 }

@@ -1,0 +1,112 @@
+using Consort.Engine.Design;
+using Consort.Engine.Quantities;
+
+namespace Consort.Engine.Bench.Readings;
+
+/// <summary>What a column of readings holds.</summary>
+internal enum ReadingColumn
+{
+    /// <summary>Voltage at the pitch input.</summary>
+    Control,
+
+    /// <summary>Limit of how far that voltage may be off.</summary>
+    ControlWithin,
+
+    /// <summary>Frequency.</summary>
+    Frequency,
+
+    /// <summary>Standard uncertainty of the frequency.</summary>
+    Uncertainty,
+
+    /// <summary>Temperature.</summary>
+    Temperature,
+}
+
+/// <summary>The first row of a table of readings: which column holds what, and in which unit.</summary>
+internal sealed class ReadingColumns
+{
+    private static readonly (string Word, ReadingColumn Column, Dimension Dimension)[] Words =
+    [
+        ("control voltage", ReadingColumn.Control, Dimension.Voltage),
+        ("control within", ReadingColumn.ControlWithin, Dimension.Voltage),
+        ("frequency", ReadingColumn.Frequency, Dimension.Frequency),
+        ("uncertainty", ReadingColumn.Uncertainty, Dimension.Frequency),
+        ("temperature", ReadingColumn.Temperature, Dimension.Temperature),
+    ];
+
+    private readonly Dictionary<ReadingColumn, (int Place, string Unit)> places = [];
+    private readonly Dictionary<ReadingColumn, Cell> heads = [];
+
+    private ReadingColumns() { }
+
+    /// <summary>Reads the row; null with errors when a column is not known, stands twice, or is missing.</summary>
+    public static ReadingColumns? Read(Cell[] row, ErrorList errors)
+    {
+        ReadingColumns columns = new();
+        int before = errors.Mistakes;
+        for (int place = 0; place < row.Length; place++)
+            columns.Take(row[place], place, errors);
+        bool hasPitch = columns.Has(ReadingColumn.Frequency);
+        if (errors.Mistakes == before && (!columns.Has(ReadingColumn.Control) || !hasPitch))
+            errors.Add(ErrorCodes.TableShape, row[0].At, $"the table has no column '{(hasPitch ? "control voltage" : "frequency")}'",
+                "the first row names the columns, as: control voltage (V), frequency (Hz), temperature (°C)");
+        return errors.Mistakes == before ? columns : null;
+    }
+
+    /// <summary>True when the table has that column.</summary>
+    public bool Has(ReadingColumn column) => places.ContainsKey(column);
+
+    /// <summary>A row's cell in that column; null when there is none or it is empty.</summary>
+    public Cell? In(Cell[] row, ReadingColumn column) =>
+        places.TryGetValue(column, out (int Place, string Unit) at) && at.Place < row.Length && row[at.Place].Text.Length > 0 ? row[at.Place] : null;
+
+    /// <summary>A row's value in that column, SI units; null when there is none, with an error when it is none.</summary>
+    public double? Value(Cell[] row, ReadingColumn column, ErrorList errors)
+    {
+        if (In(row, column) is not { } cell)
+            return null;
+        (string word, _, Dimension dimension) = Words.First(known => known.Column == column);
+        return errors.Quantity(WithUnit(cell.Text, places[column].Unit), cell.At, dimension, word);
+    }
+
+    /// <summary>Half of the last digit's place, in the column's SI unit: what a number's writing leaves open.</summary>
+    public double Resolution(Cell cell, ReadingColumn column)
+    {
+        string text = WithUnit(cell.Text, places[column].Unit);
+        Dimension dimension = Words.First(known => known.Column == column).Dimension;
+        int digits = text.Length - text.AsSpan().TrimStart("+-0123456789.").Length;
+        string number = text[..digits];
+        int point = number.IndexOf('.', StringComparison.Ordinal);
+        double last = Math.Pow(10, point < 0 ? 0 : point + 1 - digits);
+        double one = Quantity.Read("1" + text[digits..], dimension) ?? double.NaN, two = Quantity.Read("2" + text[digits..], dimension) ?? double.NaN;
+        return 0.5 * last * (two - one);
+    }
+
+    // A bare number takes the unit that stands in the column's head.
+    private static string WithUnit(string text, string unit) =>
+        unit.Length > 0 && text.Length > 0 && (char.IsAsciiDigit(text[^1]) || text[^1] == '.') ? $"{text} {unit}" : text;
+
+    private void Take(Cell head, int place, ErrorList errors)
+    {
+        if (head.Text.Length == 0)
+            return;
+        (string word, string unit) = Split(head.Text);
+        (string Word, ReadingColumn Column, Dimension Dimension) known = Words.FirstOrDefault(known => known.Word == word);
+        if (known.Word is null)
+            errors.Add(ErrorCodes.UnknownKey, head.At, $"{ErrorList.Quote(word)} is no column of readings", NearName.Mend(word, [.. Words.Select(one => one.Word)]));
+        else if (!heads.TryAdd(known.Column, head))
+            errors.Add(ErrorCodes.RepeatedKey, head.At, $"the column '{word}' stands twice", "keep one of them");
+        else if (unit.Length > 0 && Quantity.Read($"1 {unit}", known.Dimension) is null)
+            errors.Add(ErrorCodes.OtherDimension, head.At, $"'{unit}' is no unit of {DimensionWords.Of(known.Dimension).Name}", $"as {word} ({DimensionWords.Of(known.Dimension).Unit})");
+        else
+            places[known.Column] = (place, unit);
+    }
+
+    private static (string Word, string Unit) Split(string head)
+    {
+        int open = head.AsSpan().IndexOfAny('(', '[');
+        return open < 0
+            ? (head.Trim().ToLowerInvariant(), "")
+            : (head[..open].Trim().ToLowerInvariant(), head[(open + 1)..].TrimEnd(' ', ')', ']').Trim());
+    }
+}

@@ -1,0 +1,29 @@
+using Consort.Engine.Bench.Tones;
+
+namespace Consort.Engine.Bench.Readings;
+
+/// <summary>What a person says beside the files.</summary>
+/// <param name="Controls">Control voltages of the notes of a recording, in order, V; null: the nearest whole octaves.</param>
+/// <param name="ControlWithin">Limit of how far control voltages may be off, V.</param>
+/// <param name="Kelvin">Temperature of the unit, where no file says it.</param>
+/// <param name="FullScaleVolts">Voltage at the recorder's digital full scale; null when it is not known.</param>
+/// <param name="Pair">True when two oscillators sound together.</param>
+/// <param name="Mains">Hum to allow for.</param>
+/// <param name="Channel">Of recordings, from 1.</param>
+/// <param name="Reference">A tone that the same recorder took; null when there is none.</param>
+public sealed record ReadingOptions(
+    IReadOnlyList<double>? Controls = null,
+    double ControlWithin = 0,
+    double? Kelvin = null,
+    double? FullScaleVolts = null,
+    bool Pair = false,
+    Mains Mains = Mains.Either,
+    int Channel = 1,
+    ReferenceTone? Reference = null
+);
+
+/// <summary>A tone of known frequency in a recording.</summary>
+/// <param name="File">The recording.</param>
+/// <param name="Hertz">Its frequency.</param>
+/// <param name="Within">Limit of how far that may be off, a ratio.</param>
+public sealed record ReferenceTone(string File, double Hertz, double Within);

@@ -1,0 +1,66 @@
+using System.Collections.Immutable;
+using Consort.Engine.Bench.Recordings;
+using Consort.Engine.Bench.Tones;
+using Consort.Engine.Design;
+
+namespace Consort.Engine.Bench.Readings;
+
+/// <summary>Everything read of a unit in one sitting: tables and recordings, the recorder's clock set right first.</summary>
+public static class Sitting
+{
+    /// <summary>Reads all files; null with every mistake when any is wrong. Notes alone leave the readings standing.</summary>
+    public static (ReadingSet? Set, ImmutableArray<InputError> Errors) Read(UnitName unit, PitchSpec law, IReadOnlyList<string> files, ReadingOptions options)
+    {
+        ErrorList errors = new();
+        bool hears = files.Any(IsRecording);
+        RecorderClock clock = !hears ? RecorderClock.None : options.Reference is { } reference ? Clock(reference, options, errors) : RecorderClock.Unknown;
+        List<UnitReading> readings = [];
+        foreach (string file in files)
+            readings.AddRange(One(file, law, options, clock, errors));
+        ImmutableArray<UnitReading> sorted = [.. readings.OrderBy(reading => reading.Kelvin ?? 0).ThenBy(reading => reading.Control.Value)];
+        return (errors.Mistakes > 0 ? null : new(unit, clock, sorted, Notes(clock, hears, options)), errors.InOrder());
+    }
+
+    private static List<UnitReading> One(string file, PitchSpec law, ReadingOptions options, RecorderClock clock, ErrorList errors)
+    {
+        if (IsRecording(file))
+            return Recording.Read(file, options.Channel, errors) is { } recording ? new HeardReadings(recording, law, options, clock, errors).Read() : [];
+        string name = file.Replace('\\', '/');
+        if (Path.GetExtension(file).ToLowerInvariant() is ".csv" or ".txt" or ".tsv")
+            return SourceText.Read(file, name, errors) is { } source ? ReadingTable.Read(source, options.ControlWithin, options.Kelvin, errors) : [];
+        errors.Add(ErrorCodes.FileKind, new(name, 0, 0, 0), $"{name} is neither a table nor a recording", "give readings as .csv, recordings as .wav");
+        return [];
+    }
+
+    private static bool IsRecording(string file) => Path.GetExtension(file).ToLowerInvariant() is ".wav" or ".wave";
+
+    private static RecorderClock Clock(ReferenceTone reference, ReadingOptions options, ErrorList errors)
+    {
+        const double Likely = 0.02; // no crystal is further off: it is another tone
+        if (Recording.Read(reference.File, options.Channel, errors) is not { } recording)
+            return RecorderClock.Unknown;
+        SourceSpan at = new(recording.File, 0, 0, 0);
+        NoteSpan[] notes = [.. NoteFinder.Find(recording.Samples, recording.Rate).OrderByDescending(note => note.Count).Take(1)];
+        (ToneReading? tone, _) = notes.Length == 0
+            ? (null, null)
+            : ToneEstimator.One(recording.Samples.AsSpan(notes[0].Start, notes[0].Count), recording.Rate, options.Mains, recording.Step);
+        if (tone is null)
+            errors.Add(ErrorCodes.NoNote, at, $"{recording.File} holds no steady reference tone", "record the reference for some seconds, alone");
+        else if (Math.Abs(tone.Frequency.Value / reference.Hertz - 1) > Likely)
+            errors.Add(ErrorCodes.OutOfRange, at, $"the reference tone is heard at {tone.Frequency.Value:0.###} Hz, not near {reference.Hertz:0.###} Hz",
+                "name the tone's true frequency: --reference-frequency \"440 Hz\"");
+        else
+            return RecorderClock.Against(tone, reference.Hertz, reference.Within);
+        return RecorderClock.Unknown;
+    }
+
+    private static ImmutableArray<string> Notes(RecorderClock clock, bool hears, ReadingOptions options)
+    {
+        List<string> notes = [];
+        if (hears && !clock.IsCalibrated)
+            notes.Add($"The recorder's clock was compared with nothing: all frequencies may be off together by some {clock.UncertaintyCents:0.0} cents. --reference sets it right.");
+        if (options.ControlWithin == 0)
+            notes.Add("Control voltages are taken as exact; 1 mV is 1.2 cents at 1 V/octave. --control-within says how far they may be off.");
+        return [.. notes];
+    }
+}
