@@ -1,5 +1,6 @@
 using System.Globalization;
 using Consort.Bench;
+using Consort.Bench.Estimates;
 using Consort.Bench.Comparison;
 using Consort.Bench.Micro;
 using Consort.Bench.Timings;
@@ -20,6 +21,9 @@ switch (args.FirstOrDefault())
     case "proofs":
         ProveStudy.Run(page);
         return 0;
+    case "tones":
+        ToneStudy.Run(page, args.Length > 1 ? (int)Numbers(1)[0] : 300);
+        return 0;
     case "steps":
         StepCosts.Run(args[1], Numbers()[0]);
         return 0;
@@ -30,8 +34,8 @@ switch (args.FirstOrDefault())
         StepAccuracy.Run(args[1], Numbers());
         return 0;
     default:
-        Console.Error.WriteLine("bench: say what to measure: everything, side-by-side, study, micro, proofs, steps, stages or accuracy (bench/README.md)");
+        Console.Error.WriteLine("bench: say what to measure: everything, side-by-side, study, micro, proofs, tones, steps, stages or accuracy (bench/README.md)");
         return 2;
 }
 
-double[] Numbers() => [.. args[2..].Select(a => double.Parse(a, CultureInfo.InvariantCulture))];
+double[] Numbers(int from = 2) => [.. args[from..].Select(a => double.Parse(a, CultureInfo.InvariantCulture))];

@@ -47,6 +47,7 @@ internal static class CommandLine
             new ScopeVerb(screen, VoiceInput.ReadFolder),
             new SolveVerb(screen, CircuitFile.Read),
             new PartsVerb(screen),
+            new MeasureVerb(screen, VoiceInput.ReadFolder),
             new PanelVerb(screen),
             new SchemaVerb(screen),
             new KindsVerb(screen),

@@ -45,6 +45,9 @@ internal static class VoiceInput
     public static string? AboveZero(double value) => value > 0 ? null : "must be above zero";
 
     /// <summary>A check for <see cref="Value"/>.</summary>
+    public static string? NotNegative(double value) => value >= 0 ? null : "cannot be negative";
+
+    /// <summary>A check for <see cref="Value"/>.</summary>
     public static string? Temperature(double kelvin) =>
         kelvin is >= 173 and <= 473 ? null : "is outside -100 °C to 200 °C, where the part models hold";
 

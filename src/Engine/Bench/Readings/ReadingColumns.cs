@@ -18,6 +18,12 @@ internal enum ReadingColumn
     /// <summary>Standard uncertainty of the frequency.</summary>
     Uncertainty,
 
+    /// <summary>A key's name, where a tuner was read.</summary>
+    Note,
+
+    /// <summary>Cents above that key.</summary>
+    Cents,
+
     /// <summary>Temperature.</summary>
     Temperature,
 }
@@ -31,6 +37,8 @@ internal sealed class ReadingColumns
         ("control within", ReadingColumn.ControlWithin, Dimension.Voltage),
         ("frequency", ReadingColumn.Frequency, Dimension.Frequency),
         ("uncertainty", ReadingColumn.Uncertainty, Dimension.Frequency),
+        ("note", ReadingColumn.Note, Dimension.Ratio),
+        ("cents", ReadingColumn.Cents, Dimension.Interval),
         ("temperature", ReadingColumn.Temperature, Dimension.Temperature),
     ];
 
@@ -46,7 +54,7 @@ internal sealed class ReadingColumns
         int before = errors.Mistakes;
         for (int place = 0; place < row.Length; place++)
             columns.Take(row[place], place, errors);
-        bool hasPitch = columns.Has(ReadingColumn.Frequency);
+        bool hasPitch = columns.Has(ReadingColumn.Frequency) || (columns.Has(ReadingColumn.Note) && columns.Has(ReadingColumn.Cents));
         if (errors.Mistakes == before && (!columns.Has(ReadingColumn.Control) || !hasPitch))
             errors.Add(ErrorCodes.TableShape, row[0].At, $"the table has no column '{(hasPitch ? "control voltage" : "frequency")}'",
                 "the first row names the columns, as: control voltage (V), frequency (Hz), temperature (°C)");
@@ -66,7 +74,8 @@ internal sealed class ReadingColumns
         if (In(row, column) is not { } cell)
             return null;
         (string word, _, Dimension dimension) = Words.First(known => known.Column == column);
-        return errors.Quantity(WithUnit(cell.Text, places[column].Unit), cell.At, dimension, word);
+        // Cents under a head that says so need no unit.
+        return errors.Quantity(WithUnit(cell.Text, places[column].Unit), cell.At, dimension, word, bare: column == ReadingColumn.Cents);
     }
 
     /// <summary>Half of the last digit's place, in the column's SI unit: what a number's writing leaves open.</summary>
@@ -78,7 +87,8 @@ internal sealed class ReadingColumns
         string number = text[..digits];
         int point = number.IndexOf('.', StringComparison.Ordinal);
         double last = Math.Pow(10, point < 0 ? 0 : point + 1 - digits);
-        double one = Quantity.Read("1" + text[digits..], dimension) ?? double.NaN, two = Quantity.Read("2" + text[digits..], dimension) ?? double.NaN;
+        bool bare = column == ReadingColumn.Cents;
+        double one = Quantity.Read("1" + text[digits..], dimension, bare) ?? double.NaN, two = Quantity.Read("2" + text[digits..], dimension, bare) ?? double.NaN;
         return 0.5 * last * (two - one);
     }
 

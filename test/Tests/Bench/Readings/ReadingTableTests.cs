@@ -50,6 +50,17 @@ public sealed class ReadingTableTests
     }
 
     [Fact]
+    public void A_tuners_key_and_cents_are_a_frequency()
+    {
+        // A4 is 440 Hz (ISO 16:1975); a cent is 2^(1/1200), 1.00057778950655.
+        (ReadingSet? set, ImmutableArray<InputError> errors) = Read("control voltage (V),note,cents\n3.75,A4,+1\n3,C4,-0.5\n1,Bb1,12.0 cents\n");
+        Assert.Empty(errors);
+        Assert.Equal([58.68, 261.55, 440.254], set!.Readings.Select(reading => Math.Round(reading.Frequency.Value, 3 - (int)(reading.Frequency.Value < 300 ? 1 : 0))));
+        Assert.Equal(1 / Math.Sqrt(12), set.Readings[2].UncertaintyCents(1), 1e-9);
+        Assert.Equal("C024", Assert.Single(Read("control voltage (V),note,cents\n3.75,H4,+1\n").Errors).Code);
+    }
+
+    [Fact]
     public void Control_voltages_that_may_be_off_count_as_pitch()
     {
         // 1 mV is 1.2 cents (definition of 1 V/octave); ±1 mV evenly likely has a deviation of 1/√3 mV.

@@ -40,10 +40,19 @@ internal sealed class MadeTone(int seed, int count, double rate = 48000)
     /// <summary>Adds one partial.</summary>
     public MadeTone AddOne(int k, double hertz, double size, double phase, double slide = 0)
     {
-        for (int i = 0; i < Samples.Length && size != 0; i++)
+        if (size == 0)
+            return this;
+        double middle = 0.5 * (Samples.Length - 1), turn = 2 * Math.PI * k * hertz / rate;
+        (double turnSin, double turnCos) = Math.SinCos(turn);
+        (double sin, double cos) = (0, 1);
+        for (int i = 0; i < Samples.Length; i++)
         {
-            double t = (i - 0.5 * (Samples.Length - 1)) / rate;
-            Samples[i] += size * Math.Sin(k * (2 * Math.PI * (hertz * t + 0.5 * slide * t * t) + phase));
+            double t = (i - middle) / rate;
+            if (slide != 0 || i % 64 == 0) // turned on from sample to sample, and set afresh before rounding tells
+                (sin, cos) = Math.SinCos(k * (2 * Math.PI * (hertz * t + 0.5 * slide * t * t) + phase));
+            else
+                (sin, cos) = (sin * turnCos + cos * turnSin, cos * turnCos - sin * turnSin);
+            Samples[i] += size * sin;
         }
         return this;
     }
