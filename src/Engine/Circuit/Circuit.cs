@@ -78,6 +78,9 @@ public sealed class Circuit
 
     internal LuProgram? MotionProgram { get; set; }
 
+    /// <summary>What decides moments by its parts alone, found by the first run.</summary>
+    internal IReadOnlyDictionary<int, double>? DecisiveParts { get; set; }
+
     /// <summary>The unknown of a net.</summary>
     /// <exception cref="KeyNotFoundException">No part joins that net.</exception>
     public int Net(string name) =>

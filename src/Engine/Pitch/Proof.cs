@@ -143,6 +143,16 @@ public sealed record Budget(
     /// <summary>What each part would add when it stands at the limit of its tolerance, after trimming; not part of the
     /// nominal error. Largest first.</summary>
     public ImmutableArray<BudgetLine> Spread { get; init; } = [];
+
+    /// <summary>Which of <see cref="ControlVolts"/> lies nearest to a voltage; the lower of two that lie alike.</summary>
+    public int NoteNearest(double volts)
+    {
+        int best = 0;
+        for (int i = 1; i < ControlVolts.Length; i++)
+            if (Math.Abs(ControlVolts[i] - volts) < Math.Abs(ControlVolts[best] - volts))
+                best = i;
+        return best;
+    }
 }
 
 /// <summary>One part's share of a tracking error.</summary>

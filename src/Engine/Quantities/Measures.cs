@@ -5,6 +5,9 @@ namespace Consort.Engine.Quantities;
 /// <summary>Pitch interval; 1200 to the octave, positive is sharp.</summary>
 public readonly record struct Cents(double Value) : IComparable<Cents>
 {
+    /// <summary>Cents of an e-fold: 1200/ln 2.</summary>
+    public const double PerNeper = 1200 / 0.693147180559945309417;
+
     /// <summary>The interval from one frequency up to another.</summary>
     public static Cents Between(Hertz from, Hertz to) => new(1200 * Math.Log2(to / from));
 

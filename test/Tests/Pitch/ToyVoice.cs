@@ -32,6 +32,21 @@ internal static class ToyVoice
           S1: {analog switch: ideal, a: core, b: 0 V, control: gate, threshold: 2 V, on resistance: 0.5, off resistance: 1e15, turn time: 100 ns}
         """;
 
+    private const string LimitsAndSupply = """
+        limits: {tracking: 3 cents, octaves: 3, from: 0 V, drift: 20 cents, temperatures: [15 °C, 35 °C]}
+        supply:
+          rails:
+            +12 V: {voltage: 12 V, source resistance: 1 mΩ, limit: 1 A}
+            -12 V: {voltage: -12 V, source resistance: 1 mΩ, limit: 1 A}
+          slot resistance: 1 mΩ
+          ground slot resistance: 1 µΩ
+        """;
+
+    private const string Keyboard = """
+        players:
+          keyboard: {plays: pitch, resistance: 1k, from: 0 V, to: 4 V}
+        """;
+
     /// <summary>A folder with one voice.yaml and modules, read; the folder is gone afterwards.</summary>
     public static Voice Read(string voice, params (string Name, string Text)[] modules)
     {
@@ -58,17 +73,10 @@ internal static class ToyVoice
             $$"""
             voice: toy
             about: A keyboard into {{count}} equal inputs.
-            limits: {tracking: 3 cents, octaves: 3, from: 0 V, drift: 20 cents, temperatures: [15 °C, 35 °C]}
-            supply:
-              rails:
-                +12 V: {voltage: 12 V, source resistance: 1 mΩ, limit: 1 A}
-                -12 V: {voltage: -12 V, source resistance: 1 mΩ, limit: 1 A}
-              slot resistance: 1 mΩ
-              ground slot resistance: 1 µΩ
+            {{LimitsAndSupply}}
             modules:
             {{string.Join('\n', Enumerable.Range(1, count).Select(i => $"  o{i}: {{module: toy}}"))}}
-            players:
-              keyboard: {plays: pitch, resistance: 1k, from: 0 V, to: 4 V}
+            {{Keyboard}}
             multiples:
               split: {multiple: passive, ways: {{count}}, width: 4 HP}
             cords:
@@ -84,18 +92,11 @@ internal static class ToyVoice
             $$"""
             voice: toy
             about: A keyboard into an oscillator and a bought module.
-            limits: {tracking: 3 cents, octaves: 3, from: 0 V, drift: 20 cents, temperatures: [15 °C, 35 °C]}
-            supply:
-              rails:
-                +12 V: {voltage: 12 V, source resistance: 1 mΩ, limit: 1 A}
-                -12 V: {voltage: -12 V, source resistance: 1 mΩ, limit: 1 A}
-              slot resistance: 1 mΩ
-              ground slot resistance: 1 µΩ
+            {{LimitsAndSupply}}
             modules:
               own: {module: toy}
               other: {module: bought}
-            players:
-              keyboard: {plays: pitch, resistance: 1k, from: 0 V, to: 4 V}
+            {{Keyboard}}
             multiples:
               split: {multiple: passive, ways: 2, width: 4 HP}
             cords:

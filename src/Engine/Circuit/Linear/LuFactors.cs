@@ -23,12 +23,7 @@ internal sealed class LuFactors<T>(LuProgram program)
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public bool Factor(ReadOnlySpan<T> values)
     {
-        Array.Clear(work);
-        ref T w = ref MemoryMarshal.GetArrayDataReference(work);
-        int[] load = program.Load;
-        ref T value = ref MemoryMarshal.GetReference(values);
-        for (int slot = 1; slot < load.Length; slot++)
-            Unsafe.Add(ref w, load[slot]) = Unsafe.Add(ref value, slot);
+        ref T w = ref Load(values);
         return Eliminate(ref w);
     }
 
@@ -36,16 +31,25 @@ internal sealed class LuFactors<T>(LuProgram program)
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public bool Factor(ReadOnlySpan<T> a, T scale, ReadOnlySpan<T> b, ReadOnlySpan<int> slots)
     {
-        Array.Clear(work);
-        ref T w = ref MemoryMarshal.GetArrayDataReference(work);
+        ref T w = ref Load(a);
         int[] load = program.Load;
-        ref T value = ref MemoryMarshal.GetReference(a);
-        for (int slot = 1; slot < load.Length; slot++)
-            Unsafe.Add(ref w, load[slot]) = Unsafe.Add(ref value, slot);
         ref T other = ref MemoryMarshal.GetReference(b);
         foreach (int slot in slots)
             Unsafe.Add(ref w, load[slot]) += scale * Unsafe.Add(ref other, slot);
         return Eliminate(ref w);
+    }
+
+    // Puts a matrix into the work places.
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private ref T Load(ReadOnlySpan<T> values)
+    {
+        Array.Clear(work);
+        ref T w = ref MemoryMarshal.GetArrayDataReference(work);
+        int[] load = program.Load;
+        ref T value = ref MemoryMarshal.GetReference(values);
+        for (int slot = 1; slot < load.Length; slot++)
+            Unsafe.Add(ref w, load[slot]) = Unsafe.Add(ref value, slot);
+        return ref w;
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]

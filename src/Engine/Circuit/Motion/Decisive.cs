@@ -14,7 +14,17 @@ internal static class Decisive
     /// 'starts at'), what comparators, switches and probes go by, and op amps that feed themselves back to plus.</summary>
     public static Dictionary<int, double> Unknowns(Circuit circuit, IEnumerable<int> reads)
     {
-        Dictionary<int, double> found = reads.Distinct().ToDictionary(unknown => unknown, _ => 1.0);
+        Dictionary<int, double> found = new(circuit.DecisiveParts ??= ByParts(circuit));
+        foreach (int read in reads)
+            found.TryAdd(read, 1);
+        found.Remove(0);
+        return found;
+    }
+
+    // What no probe changes: looked for once a circuit, since a run begins for every note that is read.
+    private static Dictionary<int, double> ByParts(Circuit circuit)
+    {
+        Dictionary<int, double> found = [];
         foreach (Part part in circuit.Design.Parts)
             if (part.Kind.Word == "capacitor" && !double.IsNaN(part.Number("starts at")))
                 foreach (Joint joint in part.Terminals)
@@ -27,7 +37,6 @@ internal static class Decisive
                 if (circuit.Unknowns[i].IsInner && circuit.Unknowns[i].Name.StartsWith(trigger.Name + " ", StringComparison.Ordinal))
                     found[i] = TriggerShare;
         }
-        found.Remove(0);
         return found;
     }
 

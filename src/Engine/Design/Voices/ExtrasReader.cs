@@ -7,23 +7,10 @@ namespace Consort.Engine.Design;
 internal sealed class ExtrasReader(MapReader file, ErrorList errors)
 {
     /// <summary>The extras that can be read.</summary>
-    public ImmutableArray<StockExtra> Extras() => [.. Maps("extras", "{extra: knob, each: potentiometer, price: 0.40}").Select(Extra).OfType<StockExtra>()];
+    public ImmutableArray<StockExtra> Extras() => [.. file.Maps("extras", "extras", "{extra: knob, each: potentiometer, price: 0.40}").Select(Extra).OfType<StockExtra>()];
 
     /// <summary>The multiples that can be read.</summary>
-    public ImmutableArray<StockMultiple> Multiples() => [.. Maps("multiples", "{multiple: passive, ways: 3, width: 4 HP}").Select(Multiple).OfType<StockMultiple>()];
-
-    private IEnumerable<MapReader> Maps(string key, string example)
-    {
-        int number = 0;
-        foreach (YamlNode node in file.Items(key))
-        {
-            number++;
-            if (node is YamlMap map)
-                yield return new(map, $"{key} {number}", errors);
-            else
-                errors.Add(ErrorCodes.WrongShape, node.At, $"{key} {number} is {node.Shape}, not a map", $"write '- {example}'");
-        }
-    }
+    public ImmutableArray<StockMultiple> Multiples() => [.. file.Maps("multiples", "multiples", "{multiple: passive, ways: 3, width: 4 HP}").Select(Multiple).OfType<StockMultiple>()];
 
     private StockExtra? Extra(MapReader map)
     {

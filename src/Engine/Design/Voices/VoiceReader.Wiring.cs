@@ -79,7 +79,7 @@ internal sealed partial class VoiceReader
     {
         ImmutableArray<Cord>.Builder cords = ImmutableArray.CreateBuilder<Cord>();
         ImmutableArray<CordAt>.Builder places = ImmutableArray.CreateBuilder<CordAt>();
-        foreach (MapReader map in Items("cords", "cord", "{from: keyboard/out, to: lead/pitch}"))
+        foreach (MapReader map in file.Maps("cords", "cord", "{from: keyboard/out, to: lead/pitch}"))
         {
             YamlText? from = Name(map, "from");
             YamlText? to = Name(map, "to");
@@ -99,7 +99,7 @@ internal sealed partial class VoiceReader
     {
         ImmutableArray<Ribbon>.Builder ribbons = ImmutableArray.CreateBuilder<Ribbon>();
         ImmutableArray<RibbonAt>.Builder places = ImmutableArray.CreateBuilder<RibbonAt>();
-        foreach (MapReader map in Items("ribbons", "ribbon", "{from: lead/link, to: [second/link]}"))
+        foreach (MapReader map in file.Maps("ribbons", "ribbon", "{from: lead/link, to: [second/link]}"))
         {
             YamlText? from = Name(map, "from");
             map.Need("to", "to: [second/link]");
@@ -126,19 +126,6 @@ internal sealed partial class VoiceReader
         if (items.IsEmpty && map.Map.Find("to") is { Value: YamlList list })
             errors.Add(ErrorCodes.NoValue, list.At, $"{map.Who} leads nowhere", "name a follower's header, as [second/link]");
         return [.. items.OfType<YamlText>()];
-    }
-
-    private IEnumerable<MapReader> Items(string key, string one, string example)
-    {
-        int number = 0;
-        foreach (YamlNode item in file.Items(key))
-        {
-            number++;
-            if (item is YamlMap map)
-                yield return new(map, $"{one} {number}", errors);
-            else
-                errors.Add(ErrorCodes.WrongShape, item.At, $"{one} {number} is {item.Shape}, not a map", $"write '- {example}'");
-        }
     }
 
     private static YamlText? Name(MapReader map, string key) =>

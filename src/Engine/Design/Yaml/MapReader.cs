@@ -76,6 +76,23 @@ public sealed class MapReader(YamlMap map, string who, ErrorList errors)
         return [];
     }
 
+    /// <summary>The maps of an entry's list, each called by one's name and its number; what is no map is an error.</summary>
+    /// <param name="key">The entry.</param>
+    /// <param name="one">What one of them is called.</param>
+    /// <param name="example">One as it should be written.</param>
+    public IEnumerable<MapReader> Maps(string key, string one, string example)
+    {
+        int number = 0;
+        foreach (YamlNode item in Items(key))
+        {
+            number++;
+            if (item is YamlMap map)
+                yield return new(map, $"{one} {number}", errors);
+            else
+                errors.Add(ErrorCodes.WrongShape, item.At, $"{one} {number} is {item.Shape}, not a map", $"write '- {example}'");
+        }
+    }
+
     /// <summary>The entry's value as a text; null, with an error, when it is none.</summary>
     public YamlText? TextOf(YamlEntry entry)
     {

@@ -92,18 +92,18 @@ internal sealed class PitchBudget
     private BudgetLine? DeadTime(double[] left, double[][] trimSlopes)
     {
         const double Most = 0.25; // of the squares that may stay unexplained
-        double[] perSecond = Retrim([.. volts.Select(v => -1200 / Math.Log(2) * solo.Oscillator.IdealHertz(v))], trimSlopes);
+        double[] untrimmed = [.. volts.Select(v => -Cents.PerNeper * solo.Oscillator.IdealHertz(v))]; // of a second
+        double[] perSecond = Retrim(untrimmed, trimSlopes);
+        // Where a high end trim takes such a time away its shape is lost, and nothing can be said of it.
+        if (perSecond.Max(Math.Abs) < 0.1 * untrimmed.Max(Math.Abs))
+            return null;
         double square = perSecond.Sum(c => c * c);
         double seconds = square > 0 ? perSecond.Zip(left, (c, l) => c * l).Sum() / square : 0;
         double[] cents = [.. perSecond.Select(c => seconds * c)];
         double over = cents.Zip(left, (c, l) => (l - c) * (l - c)).Sum();
         if (!(over < Most * left.Sum(l => l * l)) || cents.Max(Math.Abs) < 10 * Negligible)
             return null;
-        // Where a high end trim takes such a time away its shape is lost, and nothing can be said of it.
-        if (perSecond.Max(Math.Abs) < 0.1 * 1200 / Math.Log(2) * solo.Oscillator.IdealHertz(volts[^1]))
-            return null;
-        string capacitor = solo.Oscillator.TimingCapacitor;
-        return new(Cause.Reset, capacitor, "dead time of its core, by its shape", seconds, "s", [.. cents], cents.Max(Math.Abs));
+        return new(Cause.Reset, solo.Oscillator.TimingCapacitor, "dead time of its core, by its shape", seconds, "s", [.. cents], cents.Max(Math.Abs));
     }
 
     private IEnumerable<Part> DriftingParts() =>

@@ -1,7 +1,8 @@
-using Consort.Engine.Circuit;
 using Consort.Engine.Circuit.Motion;
 using Consort.Engine.Circuit.Rest;
 using Consort.Engine.Circuit.Signal;
+using Consort.Engine.Circuit;
+using Consort.Engine.Quantities;
 
 namespace Consort.Engine.Pitch.Budgets;
 
@@ -13,7 +14,6 @@ namespace Consort.Engine.Pitch.Budgets;
 /// </summary>
 internal sealed class PitchSlopes
 {
-    private const double CentsPerNeper = 1200 / 0.693147180559945309417;
     private const int Cycles = 2;
 
     private readonly PlayedVoice voice;
@@ -101,7 +101,7 @@ internal sealed class PitchSlopes
             (orbit, swept) = (new(solo.Circuit, run.Tableau, [solo.Probe], own), own);
         double[] seconds = orbit.OfInterval(run.Tape, crossings[^2], crossings[^1]);
         Truncation = Math.Max(Truncation, Math.Max(orbit.Truncation, orbit.PhaseError));
-        double scale = -CentsPerNeper / period;
+        double scale = -Cents.PerNeper / period;
         return ([.. seconds.Select(s => scale * s)], [.. orbit.ByCurrent.Select(s => scale * s)], 1 / period, null);
     }
 }

@@ -84,11 +84,7 @@ internal static class DriftClaim
 
     private static (TempcoLine Line, double Cents)[] Lines(OscillatorSheet sheet, double volts, double kelvins)
     {
-        int note = 0;
-        ImmutableArray<double> notes = sheet.Budget.ControlVolts;
-        for (int i = 1; i < notes.Length; i++)
-            if (Math.Abs(notes[i] - volts) < Math.Abs(notes[note] - volts))
-                note = i;
+        int note = sheet.Budget.NoteNearest(volts);
         return
         [
             .. sheet

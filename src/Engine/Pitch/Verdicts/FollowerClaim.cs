@@ -45,8 +45,8 @@ internal static class FollowerClaim
             $"{name} against {lead.Oscillator.Name} at {worst.Point.ControlVolts:G3} V, {celsius:F0} °C (a beat of {beat:F2} Hz that is not meant)",
             worst.Cents,
             "cents",
-            Reasons.Figure($"{name} against the keyboard", own, "cents", [.. Reasons.ByCause(worst.Sheet.Budget.Lines, NoteOf(worst.Sheet.Budget, worst.Point.ControlVolts))]),
-            Reasons.Figure($"less {lead.Oscillator.Name} against the keyboard", own - worst.Cents, "cents", [.. Reasons.ByCause(lead.Budget.Lines, NoteOf(lead.Budget, worst.Point.ControlVolts))])
+            Reasons.Figure($"{name} against the keyboard", own, "cents", [.. Reasons.ByCause(worst.Sheet.Budget.Lines, worst.Sheet.Budget.NoteNearest(worst.Point.ControlVolts))]),
+            Reasons.Figure($"less {lead.Oscillator.Name} against the keyboard", own - worst.Cents, "cents", [.. Reasons.ByCause(lead.Budget.Lines, lead.Budget.NoteNearest(worst.Point.ControlVolts))])
         );
         bool passed = Math.Abs(worst.Cents) <= limits.FollowerCents;
         return new(
@@ -61,14 +61,5 @@ internal static class FollowerClaim
             passed ? null : "the same converter parts and tempco in lead and follower, so that both err alike",
             why
         );
-    }
-
-    private static int NoteOf(Budget budget, double volts)
-    {
-        int best = 0;
-        for (int i = 1; i < budget.ControlVolts.Length; i++)
-            if (Math.Abs(budget.ControlVolts[i] - volts) < Math.Abs(budget.ControlVolts[best] - volts))
-                best = i;
-        return best;
     }
 }

@@ -52,7 +52,7 @@ internal static class TrackingClaim
         if (double.IsNaN(point.Cents))
             return ($"{where} does not oscillate", Reasons.Words($"{where} does not oscillate"));
         Budget budget = sheet.Budget;
-        int note = NearestNote(budget, point.ControlVolts);
+        int note = budget.NoteNearest(point.ControlVolts);
         ImmutableArray<Reason> causes = Reasons.ByCause(budget.Lines, note);
         double unexplained = budget.UnexplainedCents[note];
         Reason why = Reasons.Figure(
@@ -71,18 +71,9 @@ internal static class TrackingClaim
         return (cause, why);
     }
 
-    private static int NearestNote(Budget budget, double volts)
-    {
-        int best = 0;
-        for (int i = 1; i < budget.ControlVolts.Length; i++)
-            if (Math.Abs(budget.ControlVolts[i] - volts) < Math.Abs(budget.ControlVolts[best] - volts))
-                best = i;
-        return best;
-    }
-
     private static string Mend(OscillatorSheet sheet, TrackingPoint point)
     {
-        int note = NearestNote(sheet.Budget, point.ControlVolts);
+        int note = sheet.Budget.NoteNearest(point.ControlVolts);
         BudgetLine? line = sheet.Budget.Lines.OrderByDescending(l => Math.Abs(l.Cents[note])).FirstOrDefault();
         if (line is null || Math.Abs(sheet.Budget.UnexplainedCents[note]) > Math.Abs(line.Cents[note]))
             return "look at where its trimmers stand";

@@ -1,7 +1,8 @@
-using Consort.Engine.Circuit;
 using Consort.Engine.Circuit.Rest;
 using Consort.Engine.Circuit.Signal;
+using Consort.Engine.Circuit;
 using Consort.Engine.Pitch.Builds.Draws;
+using Consort.Engine.Quantities;
 
 namespace Consort.Engine.Pitch.Builds.PitchPath;
 
@@ -62,7 +63,7 @@ internal static class CornerWeights
             .. twin.Oscillators.Select(oscillator =>
             {
                 int branch = TimingCapacitor.Branch(twin.Circuit, oscillator.TimingCapacitor);
-                return sensitivity.Adjoint((branch, PitchUnits.CentsPerNeper / state.X[branch]));
+                return sensitivity.Adjoint((branch, Cents.PerNeper / state.X[branch]));
             }),
         ];
         PartSlopes slopes = new(twin.Circuit);

@@ -1,9 +1,10 @@
-using Consort.Engine.Circuit;
 using Consort.Engine.Circuit.Linear;
 using Consort.Engine.Circuit.Parts;
+using Consort.Engine.Circuit;
 using Consort.Engine.Design;
 using Consort.Engine.Pitch.Builds.Draws;
 using Consort.Engine.Pitch.Builds.Lanes;
+using Consort.Engine.Quantities;
 
 namespace Consort.Engine.Pitch.Builds.PitchPath;
 
@@ -245,7 +246,7 @@ internal sealed class PathPlanner
                 return false;
             int middle = planner.answers.Notes.Length / 2;
             double[] reading = new double[count + 1];
-            reading[columnOf[reach.Branch] + 1] = PitchUnits.CentsPerNeper / planner.answers.Current(reach.Branch, 0, middle);
+            reading[columnOf[reach.Branch] + 1] = Cents.PerNeper / planner.answers.Current(reach.Branch, 0, middle);
             double[] adjoint = new double[count + 1];
             factors.SolveTransposed(reading, adjoint);
             foreach (int p in reach.Parameters)

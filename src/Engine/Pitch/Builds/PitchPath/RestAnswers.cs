@@ -1,7 +1,8 @@
-using Consort.Engine.Circuit;
 using Consort.Engine.Circuit.Linear;
 using Consort.Engine.Circuit.Signal;
+using Consort.Engine.Circuit;
 using Consort.Engine.Pitch.Builds.Draws;
+using Consort.Engine.Quantities;
 
 namespace Consort.Engine.Pitch.Builds.PitchPath;
 
@@ -63,7 +64,7 @@ internal sealed class RestAnswers
     public double[] Adjoint(int branch, int k, int looked)
     {
         double[] right = new double[Length];
-        right[branch] = PitchUnits.CentsPerNeper / points.X[k][Notes[looked]][branch];
+        right[branch] = Cents.PerNeper / points.X[k][Notes[looked]][branch];
         double[] adjoint = new double[Length];
         factors[k][looked].SolveTransposed(right, adjoint);
         return adjoint;
@@ -110,11 +111,4 @@ internal sealed class PartSlopes(Circuit.Circuit circuit)
         int[] rows = [.. slope.Rows.Where(row => row > 0 && slope.DF[row] != 0)];
         return new(rows, [.. rows.Select(row => slope.DF[row])]);
     }
-}
-
-/// <summary>Cents from natural logarithms.</summary>
-internal static class PitchUnits
-{
-    /// <summary>1200/ln 2.</summary>
-    public const double CentsPerNeper = 1200 / 0.693147180559945309417;
 }

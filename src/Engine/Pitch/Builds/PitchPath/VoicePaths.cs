@@ -1,8 +1,9 @@
-using Consort.Engine.Circuit;
 using Consort.Engine.Circuit.Rest;
+using Consort.Engine.Circuit;
 using Consort.Engine.Design;
 using Consort.Engine.Pitch.Builds.Draws;
 using Consort.Engine.Pitch.Builds.Lanes;
+using Consort.Engine.Quantities;
 
 namespace Consort.Engine.Pitch.Builds.PitchPath;
 
@@ -106,7 +107,7 @@ internal sealed class VoicePaths
     private static double Worse(double worst, double other) => other <= worst ? worst : other;
 
     private double Truth(RestState state, int o, int k, int n) =>
-        PitchUnits.CentsPerNeper * Math.Log(state.X[Plans[o].Reach.Branch] / Plans[o].Currents[k][n]);
+        Quantities.Cents.PerNeper * Math.Log(state.X[Plans[o].Reach.Branch] / Plans[o].Currents[k][n]);
 
     private double Cents(PathKernel<One> kernel, int o, double[] departures, One[] positions, int k, int n)
     {
@@ -114,6 +115,6 @@ internal sealed class VoicePaths
         kernel.SetTemperature(k);
         kernel.Turn(positions);
         kernel.Forget();
-        return PitchUnits.CentsPerNeper * kernel.Read(n).Value;
+        return Quantities.Cents.PerNeper * kernel.Read(n).Value;
     }
 }

@@ -80,7 +80,7 @@ public sealed class VoicePathsTests
         kernel.SetTemperature(0);
         kernel.Turn([]);
         for (int n = 0; n < 5; n++)
-            Expect.Within(1200 * n * (101.0 / 102 - 100.0 / 101), PitchUnits.CentsPerNeper * kernel.Read(n).Value, 1e-3);
+            Expect.Within(1200 * n * (101.0 / 102 - 100.0 / 101), Engine.Quantities.Cents.PerNeper * kernel.Read(n).Value, 1e-3);
         Assert.Single(voice.Oscillators);
     }
 
