@@ -24,6 +24,9 @@ switch (args.FirstOrDefault())
     case "tones":
         ToneStudy.Run(page, args.Length > 1 ? (int)Numbers(1)[0] : 300);
         return 0;
+    case "sound":
+        Consort.Bench.Sound.AliasStudy.Run(page);
+        return 0;
     case "steps":
         StepCosts.Run(args[1], Numbers()[0]);
         return 0;
@@ -34,7 +37,7 @@ switch (args.FirstOrDefault())
         StepAccuracy.Run(args[1], Numbers());
         return 0;
     default:
-        Console.Error.WriteLine("bench: say what to measure: everything, side-by-side, study, micro, proofs, tones, steps, stages or accuracy (bench/README.md)");
+        Console.Error.WriteLine("bench: say what to measure: everything, side-by-side, study, micro, proofs, tones, sound, steps, stages or accuracy (bench/README.md)");
         return 2;
 }
 

@@ -19,7 +19,9 @@ public static class WholeFile
     /// <exception cref="IOException">The folder cannot be written.</exception>
     public static void Write(string path, byte[] bytes) => Write(path, beside => File.WriteAllBytes(beside, bytes));
 
-    private static void Write(string path, Action<string> fill)
+    /// <summary>Writes whatever fills the file of a name.</summary>
+    /// <exception cref="IOException">The folder cannot be written.</exception>
+    public static void Write(string path, Action<string> fill)
     {
         FileSystemInfo? target = File.Exists(path) ? File.ResolveLinkTarget(path, returnFinalTarget: true) : null;
         string place = target?.FullName ?? Path.GetFullPath(path);

@@ -15,6 +15,7 @@ public sealed class CommandLineTests
     [InlineData("help-parts", "parts", "--help")]
     [InlineData("help-scope", "scope", "--help")]
     [InlineData("help-panel", "panel", "--help")]
+    [InlineData("help-listen", "listen", "--help")]
     [InlineData("kinds-resistor", "kinds", "resistor")]
     public async Task Help_and_lists_read_as_kept(string name, params string[] arguments)
     {
@@ -34,6 +35,8 @@ public sealed class CommandLineTests
     [InlineData("measure-words", "measure", "v", "--unit", "a/1", "x.csv", "--control", "1 A, 2 V", "--mains", "55", "--channel", "0", "--reference-frequency", "440 Hz")]
     [InlineData("unknown-kind", "kinds", "valve")]
     [InlineData("unknown-schema", "schema", "rack")]
+    [InlineData("listen-nothing", "listen", "examples/pair", "--out", "pair.wav", "--rate", "48001", "--bits", "8")]
+    [InlineData("listen-above", "listen", "examples/pair", "--out", "pair.wav", "--notes", "A4 1 s", "--level", "3 dB")]
     [InlineData("scope-no-unit", "scope", "examples/quartet", "--time-per-division", "3")]
     public async Task A_wrong_call_is_bad_input_and_writes_no_result(string name, params string[] arguments)
     {
@@ -53,7 +56,7 @@ public sealed class CommandLineTests
     [Fact]
     public async Task No_line_is_wider_than_a_hundred_columns()
     {
-        foreach (string[] arguments in new[] { ["--help"], ["prove", "--help"], ["scope", "--help"], ["kinds"], new[] { "kinds", "op amp" } })
+        foreach (string[] arguments in new[] { ["--help"], ["prove", "--help"], ["scope", "--help"], ["listen", "--help"], ["kinds"], new[] { "kinds", "op amp" } })
             foreach (string line in (await Call.Of(arguments)).Output.Split('\n'))
                 Assert.True(line.Length <= Screen.PlainWidth, line);
     }

@@ -26,6 +26,10 @@ public sealed partial class PagesTests
     [Trait("Runs", "Long")]
     public Task The_readme_shows_what_scope_prints() => IsCurrent("scope");
 
+    [Fact]
+    [Trait("Runs", "Long")]
+    public Task The_readme_shows_what_listen_prints() => IsCurrent("listen");
+
     private static async Task IsCurrent(string verb)
     {
         string path = Path.Combine(Golden.Root, "README.md");

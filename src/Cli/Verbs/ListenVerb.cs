@@ -1,0 +1,224 @@
+using System.Collections.Immutable;
+using System.CommandLine;
+using Consort.Cli.Printing;
+using Consort.Engine.Circuit;
+using Consort.Engine.Design;
+using Consort.Engine.Pitch;
+using Consort.Engine.Quantities;
+using Consort.Engine.Sound.Laws;
+using Consort.Engine.Sound.Playing;
+using Consort.Engine.Sound.Spectra;
+
+namespace Consort.Cli.Verbs;
+
+/// <summary>listen VOICE --out FILE.wav: what a voice sounds like, from its circuits' laws, as a sound file.</summary>
+internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
+{
+    private static readonly int[] Rates = [44_100, 48_000, 88_200, 96_000, 176_400, 192_000];
+
+    /// <summary>What was asked on the command line, in SI units.</summary>
+    internal sealed record Request(
+        string Folder,
+        string Out,
+        ImmutableArray<string> Notes,
+        string? Midi,
+        int? Channel,
+        ImmutableArray<string> Mix,
+        ImmutableArray<string> Place,
+        ImmutableArray<string> Stand,
+        ImmutableArray<string> Move,
+        ImmutableArray<string> Set,
+        int Octave = 0,
+        double Fine = 0,
+        double Glide = 0,
+        double Attack = 0.005,
+        double Release = 0.05,
+        int Rate = 48_000,
+        SampleFormat Format = SampleFormat.Bits24,
+        double Level = 0.1,
+        double Kelvin = Constants.ReferenceTemperature,
+        bool Untrimmed = false,
+        bool Json = false
+    );
+
+    public string Example =>
+        "consort listen examples/quartet --notes \"A2 1 s, E3 1 s\" --stand \"third=+7 cents\" --out quartet.wav\n"
+        + "consort listen examples/pair --midi tune.mid --move \"bench knob=sine 0.5 Hz 3 V\" --set lead/pwm=100% \\\n"
+        + "  --mix \"lead/pulse, second/triangle=-6 dB\" --out pair.wav";
+
+    public Command Command()
+    {
+        Argument<string> folder = new("VOICE") { Description = "The voice's folder (it holds voice.yaml)." };
+        Option<string> file = new("--out") { Description = "The sound file to write.", HelpName = "FILE.wav", Required = true };
+        Option<string[]> notes = VoiceInput.Words("--notes", "LIST", "Keys with their lengths, as \"A2 1 s, rest 200 ms, C#3 1 s\".");
+        Option<string?> midi = new("--midi") { Description = "Play a Standard MIDI File; of several keys held, the last one.", HelpName = "FILE.mid" };
+        Option<int?> channel = new("--channel") { Description = "Play only this channel of it, 1 to 16.", HelpName = "N" };
+        Option<string[]> mix = VoiceInput.Words("--mix", "LIST", "Outputs with their levels, as \"lead/saw, second/pulse=-6 dB\"; left out: each oscillator's first.");
+        Option<string[]> place = VoiceInput.Words("--place", "LIST", "Stereo places, as \"lead=-50%, second=50%\"; left out: spread.");
+        Option<string[]> stand = VoiceInput.Words("--stand", "LIST", "Intervals added to where each stands, as \"second=+7 cents, third=-1 octave\".");
+        Option<string[]> move = VoiceInput.Words("--move", "LIST", "Players moved about where they stand: \"slow wave=sine 5 Hz 2 V\", \"fm=triangle 2x 1 V\" at twice the pitch.");
+        Option<string[]> set = VoiceInput.Words("--set", "LIST", "Controls moved, as for scope: \"lead/pwm=100%, second/SW1=reset limit\".");
+        Option<int?> octave = new("--octave") { Description = "Octaves up or down.", HelpName = "N" };
+        Option<double?> fine = VoiceInput.Value("--fine", "INTERVAL", Dimension.Interval, "Finely up or down, as \"+10 cents\".", _ => null);
+        Option<double?> glide = VoiceInput.Value("--glide", "T", Dimension.Time, "Time constant with which the pitch follows the keys; left out: at once.", VoiceInput.AboveZero);
+        Option<double?> attack = VoiceInput.Value("--attack", "T", Dimension.Time, "Of the gate; left out: 5 ms.", VoiceInput.AboveZero);
+        Option<double?> release = VoiceInput.Value("--release", "T", Dimension.Time, "Of the gate; left out: 50 ms.", VoiceInput.AboveZero);
+        Option<int?> rate = new("--rate") { Description = "Samples a second: 44100 to 192000; left out: 48000.", HelpName = "HZ" };
+        Option<int?> bits = new("--bits") { Description = "16, 24 or 32 (floating point); left out: 24.", HelpName = "N" };
+        Option<double?> level = VoiceInput.Value("--level", "DB", Dimension.Ratio, "Of the highest peak against full scale; left out: -20 dB. Raise it with care.",
+            value => value is > 0 and <= 1 ? null : "is not a level up to full scale; write it as \"-20 dB\"", bare: true);
+        Option<double?> temperature = VoiceInput.Value("--temperature", "T", Dimension.Temperature, "Of all parts, as \"35 °C\"; left out: 25 °C, where it is trimmed.", VoiceInput.Temperature);
+        Option<bool> untrimmed = new("--untrimmed") { Description = "Leave all trimmers where the files have them." };
+        Option<bool> json = new("--json") { Description = "Print what was played and read as JSON (docs/json.md)." };
+        Command command = new("listen", "Play notes or a MIDI file on a voice and write the sound to a file.")
+        {
+            folder, file, notes, midi, channel, mix, place, stand, move, set, octave, fine, glide, attack, release, rate, bits, level, temperature, untrimmed, json,
+        };
+        command.Validators.Add(result =>
+        {
+            if (result.GetValue(rate) is { } asked && !Rates.Contains(asked))
+                result.AddError($"--rate is one of {string.Join(", ", Rates)}");
+            if (result.GetValue(bits) is not (null or 16 or 24 or 32))
+                result.AddError("--bits is 16, 24 or 32");
+            if (result.GetValue(channel) is < 1 or > 16)
+                result.AddError("--channel is 1 to 16");
+            if (result.GetValue(octave) is < -10 or > 10)
+                result.AddError("--octave is -10 to 10");
+            if (result.GetValue(notes) is { Length: > 0 } == result.GetValue(midi) is not null)
+                result.AddError("say what to play: either --notes or --midi");
+        });
+        command.SetAction((parsed, cancel) =>
+        {
+            Request request = new(
+                parsed.GetRequiredValue(folder),
+                parsed.GetRequiredValue(file),
+                VoiceInput.Split(parsed.GetValue(notes)),
+                parsed.GetValue(midi),
+                parsed.GetValue(channel),
+                VoiceInput.Split(parsed.GetValue(mix)),
+                VoiceInput.Split(parsed.GetValue(place)),
+                VoiceInput.Split(parsed.GetValue(stand)),
+                VoiceInput.Split(parsed.GetValue(move)),
+                VoiceInput.Split(parsed.GetValue(set)),
+                parsed.GetValue(octave) ?? 0,
+                parsed.GetValue(fine) ?? 0,
+                parsed.GetValue(glide) ?? 0,
+                parsed.GetValue(attack) ?? 0.005,
+                parsed.GetValue(release) ?? 0.05,
+                parsed.GetValue(rate) ?? 48_000,
+                parsed.GetValue(bits) switch { 16 => SampleFormat.Bits16, 32 => SampleFormat.Float32, _ => SampleFormat.Bits24 },
+                parsed.GetValue(level) ?? 0.1,
+                parsed.GetValue(temperature) ?? Constants.ReferenceTemperature,
+                parsed.GetValue(untrimmed),
+                parsed.GetValue(json)
+            );
+            return Task.Run(() => Run(request, cancel), cancel);
+        });
+        return command;
+    }
+
+    /// <summary>Reads, makes ready, reads the laws, renders, writes, prints.</summary>
+    public int Run(Request request, CancellationToken cancel)
+    {
+        (Voice? voice, ImmutableArray<InputError> errors) = read(request.Folder);
+        screen.Complain(errors);
+        if (voice is null || Understand(request, voice) is not { } plan)
+            return Exit.BadInput;
+        using ProgressLine progress = new(screen);
+        progress.Report(("trimming", 0));
+        (PlayedVoice? played, SolveFailure? failure) = ReadyVoice.Of(voice, plan.Moved, !request.Untrimmed, request.Kelvin, Environment.ProcessorCount);
+        if (played is null)
+            return Failed(request, progress, failure!);
+        LawReader reader = new(played, plan.Settings, Environment.ProcessorCount);
+        (ImmutableArray<SoundLaw> laws, SolveFailure? unread) = reader.Read(progress, cancel);
+        if (unread is not null)
+            return Failed(request, progress, unread);
+        double[] stands = [.. plan.Settings.Moves.Select(move => played.Circuit[$"{move.Player}/V", "value"])];
+        (float[] left, float[] right) = new Renderer(plan.Settings, laws, stands).Run(progress, cancel);
+        PlayedSound sound = PlayedSound.Of(voice.Name, plan.Settings, laws, reader.Range, left, right, request.Level);
+        if (!Wrote(request, sound, left, right))
+            return Exit.BadInput;
+        progress.Dispose();
+        if (request.Json)
+            screen.Line(SoundText.Json(request.Out, request.Format, sound));
+        else
+            SoundText.Print(screen, request.Out, request.Format, sound);
+        return Exit.Done;
+    }
+
+    private sealed record Plan(Voice Moved, SoundSettings Settings);
+
+    private Plan? Understand(Request request, Voice voice)
+    {
+        List<WordFault> faults = [];
+        (Voice moved, ImmutableArray<WordFault> unmoved) = ControlMoves.Apply(voice, request.Set);
+        faults.AddRange(unmoved);
+        (ImmutableArray<Strip> strips, ImmutableArray<WordFault> unmixed) = Strip.Mixer(voice, request.Mix, request.Place, request.Stand);
+        faults.AddRange(unmixed);
+        List<Modulation> moves = [];
+        foreach (string text in request.Move)
+        {
+            (Modulation? move, WordFault? fault) = Modulation.Read(voice, text);
+            if (move is not null)
+                moves.Add(move);
+            else
+                faults.Add(fault!);
+        }
+        Score? score = ReadScore(request, faults);
+        foreach (WordFault fault in faults)
+            screen.Complain($"consort listen: {fault.What}\n  mend: {fault.Mend}");
+        return faults.Count > 0
+            ? null
+            : new(moved, new(score!, strips, [.. moves], request.Rate, 1200 * request.Octave + request.Fine, request.Glide, request.Attack, request.Release));
+    }
+
+    private static Score? ReadScore(Request request, List<WordFault> faults)
+    {
+        if (request.Midi is null)
+        {
+            (Score? listed, ImmutableArray<WordFault> unread) = Score.Read(request.Notes);
+            faults.AddRange(unread);
+            return listed;
+        }
+        try
+        {
+            (Score? score, WordFault? fault) = MidiFile.Read(File.ReadAllBytes(request.Midi), request.Channel);
+            if (fault is not null)
+                faults.Add(fault with { What = $"{request.Midi}: {fault.What}" });
+            return score;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            faults.Add(new($"{request.Midi}: cannot be read: {e.Message}", "name a Standard MIDI File"));
+            return null;
+        }
+    }
+
+    private int Failed(Request request, ProgressLine progress, SolveFailure failure)
+    {
+        progress.Dispose();
+        screen.Complain($"{request.Folder}: {failure}\n  mend: look at the voltages there with 'consort scope', or play other notes");
+        return Exit.NotComputed;
+    }
+
+    private bool Wrote(Request request, PlayedSound sound, float[] left, float[] right)
+    {
+        try
+        {
+            float[] both = new float[2 * left.Length];
+            for (int n = 0; n < left.Length; n++)
+                (both[2 * n], both[2 * n + 1]) = ((float)(left[n] / sound.VoltsAtFullScale), (float)(right[n] / sound.VoltsAtFullScale));
+            WholeFile.Write(request.Out, beside =>
+            {
+                using FileStream stream = new(beside, FileMode.Create);
+                WavFile.Write(stream, both, 2, sound.Settings.Rate, request.Format, seed: 1);
+            });
+            return true;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            screen.Complain($"{request.Out}: could not be written: {e.Message}\n  mend: name a file in a folder that exists and may be written");
+            return false;
+        }
+    }
+}

@@ -1,0 +1,74 @@
+using System.Collections.Immutable;
+using Consort.Engine.Circuit;
+using Consort.Engine.Circuit.Motion;
+using Consort.Engine.Pitch;
+using Consort.Engine.Scope;
+
+namespace Consort.Engine.Sound.Laws;
+
+/// <summary>One steady period of an oscillator.</summary>
+/// <param name="Hertz">Its frequency; NaN when it does not oscillate.</param>
+/// <param name="Times">Moments of the run's own steps and of an even grid, from one counted crossing to the next, s.</param>
+/// <param name="Volts">Of each channel at those moments.</param>
+public sealed record SteadyPeriod(double Hertz, double[] Times, ImmutableArray<double[]> Volts);
+
+/// <summary>Takes one steady period of an oscillator's outputs from its full circuit.</summary>
+public sealed class PeriodReader
+{
+    private const int Grid = 400; // points of a period at least: straight lines between them err by 3e-5 of a sine
+
+    private readonly SoloOscillator solo;
+    private readonly ImmutableArray<Channel> channels;
+
+    /// <summary>For channels of a prepared oscillator.</summary>
+    public PeriodReader(PlayedVoice voice, SoloOscillator solo, IEnumerable<string> names)
+    {
+        this.solo = solo;
+        (channels, _) = Channel.Find(voice.Voice, solo.Circuit, names);
+    }
+
+    /// <summary>The period at a keyboard voltage.</summary>
+    public (SteadyPeriod? Period, SolveFailure? Failure) At(double volts)
+    {
+        (double[]? x, SolveFailure? failure) = solo.Start(volts);
+        if (x is null)
+            return (null, failure);
+        double ideal = 1 / solo.Oscillator.IdealHertz(volts);
+        double end = PlayedVoice.MostPeriods * ideal;
+        Transient run = solo.Run(Accuracy.Default);
+        PeriodCount count = new();
+        run.Start(x);
+        int seen = 0;
+        while (run.Time < end && !count.IsDone)
+        {
+            if (run.Step(end) is { } broken)
+                return (null, broken);
+            for (; seen < run.Crossings.Count; seen++)
+                count.Add(run.Crossings[seen].Time);
+        }
+        return count.IsDone ? Record(run, count.Period) : (new(double.NaN, [], []), null);
+    }
+
+    // From the crossing at which the run stands to the next one.
+    private (SteadyPeriod?, SolveFailure?) Record(Transient run, double period)
+    {
+        List<double> times = [];
+        List<double>[] volts = [.. channels.Select(_ => new List<double>())];
+        int crossings = run.Crossings.Count;
+        double start = run.Crossings[^1].Time;
+        Take(run.Time, run.X);
+        run.Accepted = Take;
+        for (int i = 1; run.Crossings.Count == crossings && i < 4 * Grid; i++)
+            while (run.Time < start + period * i / Grid && run.Crossings.Count == crossings)
+                if (run.Step(start + period * i / Grid) is { } broken)
+                    return (null, broken);
+        return (new(1 / (times[^1] - times[0]), [.. times], [.. volts.Select(list => list.ToArray())]), null);
+
+        void Take(double time, double[] x)
+        {
+            times.Add(time);
+            for (int i = 0; i < channels.Length; i++)
+                volts[i].Add(channels[i].Volts(x));
+        }
+    }
+}

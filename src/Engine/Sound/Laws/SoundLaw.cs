@@ -1,0 +1,67 @@
+using System.Collections.Immutable;
+using Consort.Engine.Pitch;
+using Consort.Engine.Sound.Oscillators;
+using Consort.Engine.Sound.Shapes;
+
+namespace Consort.Engine.Sound.Laws;
+
+/// <summary>All that is heard of one oscillator.</summary>
+/// <param name="Oscillator">Which one.</param>
+/// <param name="Pitch">Its pitch at any voltage.</param>
+/// <param name="Shapes">By output: its shape at each voltage that was read, rising.</param>
+/// <param name="Moves">What each moved player does to it, in the settings' order.</param>
+/// <param name="Sync">What the first oscillator's resets do to it; null: nothing.</param>
+public sealed record SoundLaw(
+    Oscillator Oscillator,
+    PitchLaw Pitch,
+    ImmutableDictionary<string, ImmutableArray<(double Volts, WaveShape Shape)>> Shapes,
+    ImmutableArray<MoveLaw> Moves,
+    SyncLaw? Sync
+)
+{
+    /// <summary>The shape that was read nearest to a voltage.</summary>
+    public WaveShape ShapeAt(string output, double volts) => Shapes[output].MinBy(pair => Math.Abs(pair.Volts - volts)).Shape;
+}
+
+/// <summary>What a player's voltage does to an oscillator, read at some voltages and joined by straight lines.</summary>
+/// <param name="Low">Lowest voltage, V.</param>
+/// <param name="High">Highest.</param>
+/// <param name="Ratios">Frequency against the one with the player where it stands, at even steps.</param>
+/// <param name="Edges">By output whose pulse width moves: its edges at those steps.</param>
+public sealed record MoveLaw(double Low, double High, ImmutableArray<double> Ratios, ImmutableDictionary<string, ImmutableArray<PulseEdges>> Edges)
+{
+    /// <summary>True when the frequency moves by more than rounding.</summary>
+    public bool MovesPitch => Ratios.Any(ratio => Math.Abs(ratio - 1) > 1e-6);
+
+    /// <summary>The frequency's ratio at a voltage.</summary>
+    public double Ratio(double volts)
+    {
+        (int i, double between) = Place(volts, Ratios.Length);
+        return Ratios[i] + (Ratios[i + 1] - Ratios[i]) * between;
+    }
+
+    /// <summary>A pulse's edges at a voltage; where it dies between two voltages, it dies in their middle.</summary>
+    public PulseEdges EdgesAt(string output, double volts)
+    {
+        ImmutableArray<PulseEdges> edges = Edges[output];
+        (int i, double between) = Place(volts, edges.Length);
+        (PulseEdges a, PulseEdges b) = (edges[i], edges[i + 1]);
+        if (a.Stuck is not null || b.Stuck is not null)
+            return between < 0.5 ? a : b;
+        return new(Between(a.Rise, b.Rise, between), Between(a.Fall, b.Fall, between), a.Low, a.High);
+    }
+
+    // The short way round the period.
+    private static double Between(double a, double b, double share)
+    {
+        double at = a + (b - a - Math.Round(b - a)) * share;
+        return at - Math.Floor(at);
+    }
+
+    private (int Index, double Between) Place(double volts, int count)
+    {
+        double at = High > Low ? (Math.Clamp(volts, Low, High) - Low) / (High - Low) * (count - 1) : 0;
+        int i = Math.Min((int)at, count - 2);
+        return (i, at - i);
+    }
+}

@@ -1,0 +1,185 @@
+using Consort.Engine.Sound.Corners;
+using Consort.Engine.Sound.Shapes;
+
+namespace Consort.Engine.Sound.Oscillators;
+
+/// <summary>What a pull at its sync input does to an oscillator.</summary>
+/// <param name="From">Phase from which it lets itself be pulled; before, it goes on undisturbed.</param>
+/// <param name="To">Phase at which it then goes on.</param>
+public readonly record struct SyncLaw(double From, double To);
+
+/// <summary>
+/// Plays a shape, event by event: every corner and every reset stands at its own moment between the samples, and goes into
+/// them through a kernel.
+/// </summary>
+public sealed class SoundOscillator
+{
+    /// <summary>Samples in a block at most.</summary>
+    public const int Block = 256;
+
+    private readonly CornerTrack track;
+    private readonly double highest;
+    private readonly List<double> turns = [];
+    private WaveShape shape;
+    private WaveShape? coming;
+    private double[]? table;
+    private int level = -1;
+    private int piece;
+    private double phase;
+
+    /// <summary>Plays a shape from a phase.</summary>
+    public SoundOscillator(WaveShape shape, CornerKernel kernel, double phase = 0)
+    {
+        (this.shape, this.phase) = (shape, phase - Math.Floor(phase));
+        track = new(kernel, Block);
+        highest = 0.5 * kernel.Passband;
+        piece = PieceAt(this.phase);
+    }
+
+    /// <summary>By how many samples blocks come out late.</summary>
+    public int Late => track.Ahead;
+
+    /// <summary>Phase at the end of the last block, 0 to 1.</summary>
+    public double Phase => phase;
+
+    /// <summary>Moments at which the last block's phase went through 0, in samples from its start.</summary>
+    public IReadOnlyList<double> Turns => turns;
+
+    /// <summary>Goes over to another shape at the next turn.</summary>
+    public void Change(WaveShape next) => coming = ReferenceEquals(next, shape) ? null : next;
+
+    /// <summary>Renders a block.</summary>
+    /// <param name="cycles">Cycles a sample: one value that holds, or one for each sample's start and middle and the last end.</param>
+    /// <param name="pulls">Moments at which its sync input is pulled, in samples from the block's start, rising.</param>
+    /// <param name="law">What a pull does.</param>
+    /// <param name="samples">The block, <see cref="Late"/> samples late.</param>
+    public void Render(ReadOnlySpan<double> cycles, IReadOnlyList<double> pulls, SyncLaw law, Span<double> samples)
+    {
+        turns.Clear();
+        TakeTable(cycles);
+        int pull = 0;
+        bool steady = cycles.Length == 1;
+        SampleMotion motion = new(cycles[0], 0, 0);
+        for (int n = 0; n < samples.Length; n++)
+        {
+            samples[n] = ValueAt(phase);
+            if (!steady)
+                motion = SampleMotion.Through(cycles[2 * n], cycles[2 * n + 1], cycles[2 * n + 2]);
+            double end = phase + motion.Gain(1);
+            bool isPulled = pull < pulls.Count && pulls[pull] < n + 1;
+            if (end < NextCorner && !isPulled)
+                phase = end;
+            else
+                Cross(n, motion, pulls, ref pull, law);
+        }
+        track.Finish(samples);
+    }
+
+    private double NextCorner => piece + 1 < shape.Phases.Length ? shape.Phases[piece + 1] : 1;
+
+    // A sample in which something happens.
+    private void Cross(int n, in SampleMotion motion, IReadOnlyList<double> pulls, ref int pull, SyncLaw law)
+    {
+        double offset = phase;
+        double whole = motion.Gain(1);
+        double now = 0;
+        while (true)
+        {
+            double corner = NextCorner;
+            double atCorner = offset + whole >= corner ? motion.When(corner - offset, now) : double.PositiveInfinity;
+            double atPull = pull < pulls.Count && pulls[pull] < n + 1 ? Math.Max(now, pulls[pull] - n) : double.PositiveInfinity;
+            if (double.IsInfinity(atCorner) && double.IsInfinity(atPull))
+                break;
+            if (atCorner <= atPull)
+            {
+                now = atCorner;
+                if (TakeCorner(n, now, motion.At(now)))
+                    offset -= 1;
+            }
+            else
+            {
+                now = atPull;
+                pull++;
+                double before = offset + motion.Gain(now);
+                if (before < law.From)
+                    continue;
+                TakePull(n, now, motion.At(now), before, law.To);
+                offset = law.To - motion.Gain(now);
+            }
+        }
+        phase = Math.Max(0, offset + whole);
+    }
+
+    // True when the period is over.
+    private bool TakeCorner(int n, double now, double rate)
+    {
+        bool turns = piece + 1 == shape.Phases.Length;
+        piece = turns ? 0 : piece + 1;
+        double jump = shape.Jumps[piece];
+        double bend = shape.Bends[piece] * rate;
+        if (turns && coming is { } next)
+        {
+            double before = shape.Values[0] - jump + RestAt(0);
+            double slope = shape.Slopes[^1];
+            (shape, coming, level) = (next, null, -1);
+            TakeTable([rate]);
+            jump = shape.Values[0] + RestAt(0) - before;
+            bend = (shape.Slopes[0] - slope) * rate;
+        }
+        if (turns)
+            this.turns.Add(n + now);
+        if (jump != 0 || bend != 0)
+            track.Add(n, now, jump, bend);
+        return turns;
+    }
+
+    private void TakePull(int n, double now, double rate, double from, double to)
+    {
+        (double value, double slope) = (ValueAt(from), SlopeAt(from));
+        piece = PieceAt(to);
+        turns.Add(n + now);
+        track.Add(n, now, ValueAt(to) - value, (SlopeAt(to) - slope) * rate);
+    }
+
+    private int PieceAt(double at)
+    {
+        int i = Array.BinarySearch(shape.Phases, at);
+        return i >= 0 ? i : ~i - 1;
+    }
+
+    private double ValueAt(double at) => shape.Values[piece] + shape.Slopes[piece] * (at - shape.Phases[piece]) + RestAt(at);
+
+    private double RestAt(double at)
+    {
+        if (table is null)
+            return 0;
+        double place = at * (table.Length - 1);
+        int i = Math.Clamp((int)place, 0, table.Length - 2);
+        return table[i] + (table[i + 1] - table[i]) * (place - i);
+    }
+
+    private double SlopeAt(double at)
+    {
+        if (table is null)
+            return shape.Slopes[piece];
+        int i = Math.Clamp((int)(at * (table.Length - 1)), 0, table.Length - 2);
+        return shape.Slopes[piece] + (table[i + 1] - table[i]) * (table.Length - 1);
+    }
+
+    // The table whose harmonics stay below the pass band's end at the block's highest rate.
+    private void TakeTable(ReadOnlySpan<double> cycles)
+    {
+        if (shape.Rest is not { } rest)
+        {
+            table = null;
+            return;
+        }
+        double most = 0;
+        foreach (double rate in cycles)
+            most = Math.Max(most, rate);
+        int wanted = rest.Level(most, highest);
+        if (wanted == level)
+            return;
+        (level, table) = (wanted, rest.Entries(wanted));
+    }
+}

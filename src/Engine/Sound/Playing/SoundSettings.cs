@@ -1,0 +1,27 @@
+using System.Collections.Immutable;
+
+namespace Consort.Engine.Sound.Playing;
+
+/// <summary>How a voice is played and heard.</summary>
+/// <param name="Score">What it plays.</param>
+/// <param name="Strips">The mixer.</param>
+/// <param name="Moves">Players whose voltage moves.</param>
+/// <param name="Rate">Samples a second.</param>
+/// <param name="MovedCents">Octave and fine together, cents.</param>
+/// <param name="Glide">Time constant with which the control voltage follows the key, s; 0: at once.</param>
+/// <param name="Attack">From silence to full, a straight line, s.</param>
+/// <param name="Release">Back, s.</param>
+public sealed record SoundSettings(
+    Score Score,
+    ImmutableArray<Strip> Strips,
+    ImmutableArray<Modulation> Moves,
+    int Rate = 48_000,
+    double MovedCents = 0,
+    double Glide = 0,
+    double Attack = 0.005,
+    double Release = 0.05
+)
+{
+    /// <summary>Mixers are coupled by capacitors: corner of the high-pass, Hz.</summary>
+    public const double CouplingHertz = 2;
+}

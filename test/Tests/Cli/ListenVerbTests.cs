@@ -1,0 +1,90 @@
+using System.Collections.Immutable;
+using System.Text.Json;
+using System.Text.RegularExpressions;
+using Consort.Cli;
+using Consort.Cli.Verbs;
+using Consort.Engine.Sound.Playing;
+using Consort.Tests.Sound;
+using Xunit;
+
+namespace Consort.Tests.Cli;
+
+public sealed partial class ListenVerbTests : IDisposable
+{
+    private readonly string folder = Directory.CreateTempSubdirectory("consort").FullName;
+
+    public void Dispose() => Directory.Delete(folder, recursive: true);
+
+    private ListenVerb.Request Plain => new("toy", Path.Combine(folder, "toy.wav"), ["A3 100 ms", "rest 50 ms", "E4 100 ms"], null, null, [], [], [], [], [], Untrimmed: true);
+
+    private static Call Listen(ListenVerb.Request request)
+    {
+        (Screen screen, StringWriter output, StringWriter error) = Call.Paper();
+        return new(new ListenVerb(screen, _ => (SoundingToy.Voice, [])).Run(request, TestContext.Current.CancellationToken), output.ToString(), error.ToString());
+    }
+
+    [Fact]
+    public void What_is_printed_reads_as_kept() =>
+        Golden.Same("cli/listen.txt", Listen(Plain).ToString().Replace(folder, "", StringComparison.Ordinal));
+
+    [Fact]
+    public void The_caution_about_hearing_stands_where_sound_is_made()
+    {
+        Assert.Contains("Start with the volume down", Listen(Plain).Output, StringComparison.Ordinal);
+        Assert.Contains("Start with the volume down", Listen(Plain with { Json = true }).Output, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(0.1)]
+    [InlineData(0.5)]
+    [InlineData(1)]
+    public void The_highest_peak_of_the_file_stands_at_the_level_asked_and_no_sample_above(double level)
+    {
+        Listen(Plain with { Format = SampleFormat.Float32, Level = level });
+        byte[] file = File.ReadAllBytes(Plain.Out);
+        float[] samples = new float[(file.Length - 58) / 4];
+        Buffer.BlockCopy(file, 58, samples, 0, 4 * samples.Length);
+        Assert.Equal(level, samples.Max(Math.Abs), 1e-6);
+    }
+
+    [Fact]
+    public void Every_wrong_word_of_a_call_is_told_in_one_go_and_is_bad_input()
+    {
+        Call call = Listen(Plain with { Notes = ["H4 1 s"], Mix = ["o1/swa"], Move = ["wheel=sine"], Set = ["o3/P1=2"] });
+        Assert.Equal(Exit.BadInput, call.Code);
+        Golden.Same("cli/error-listen-words.txt", call.ToString());
+    }
+
+    [Fact]
+    public void A_midi_file_is_played()
+    {
+        string tune = Path.Combine(Golden.Root, "test", "Reference", "midi", "scale.mid");
+        JsonElement json = JsonDocument.Parse(Listen(Plain with { Notes = [], Midi = tune, Json = true }).Output).RootElement;
+        Assert.Equal(2.3, json.GetProperty("seconds").GetDouble(), 1e-3); // and the release
+        Assert.Equal(57, json.GetProperty("touches")[0].GetProperty("key").GetDouble());
+    }
+
+    [Fact]
+    public void A_midi_file_that_is_none_is_bad_input()
+    {
+        Call call = Listen(Plain with { Notes = [], Midi = Path.Combine(Golden.Root, "README.md") });
+        Assert.Equal(Exit.BadInput, call.Code);
+        Assert.Contains("no Standard MIDI File", call.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Every_name_of_the_json_stands_in_its_page()
+    {
+        string page = File.ReadAllText(Path.Combine(Golden.Root, "docs", "json.md"));
+        string json = Listen(Plain with { Json = true }).Output;
+        string[] missing = [.. Names().Matches(json).Select(name => name.Groups[1].Value).Distinct().Where(name => !page.Contains($"`{name}`", StringComparison.Ordinal))];
+        Assert.Empty(missing);
+    }
+
+    [Fact]
+    public void A_file_that_cannot_be_written_is_bad_input() =>
+        Assert.Equal(Exit.BadInput, Listen(Plain with { Out = "/nowhere at all/toy.wav" }).Code);
+
+    [GeneratedRegex("\"([a-zA-Z]+)\":")]
+    private static partial Regex Names();
+}

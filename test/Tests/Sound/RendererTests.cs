@@ -1,0 +1,170 @@
+using System.Collections.Immutable;
+using Consort.Engine.Circuit.Motion;
+using Consort.Engine.Design;
+using Consort.Engine.Pitch;
+using Consort.Engine.Quantities;
+using Consort.Engine.Scope;
+using Consort.Engine.Sound.Laws;
+using Consort.Engine.Sound.Oscillators;
+using Consort.Engine.Sound.Playing;
+using Consort.Engine.Sound.Spectra;
+using Consort.Tests.Circuit;
+using Xunit;
+
+namespace Consort.Tests.Sound;
+
+/// <summary>From circuit to sound on a voice whose laws can be told by hand.</summary>
+public sealed class RendererTests
+{
+    private const double Rate = 48_000;
+
+    private static Score Note(string name, double seconds) => Score.Read([$"{name} {seconds} s"]).Score!;
+
+    private static SoundSettings Settings(Score score, params string[] jacks)
+    {
+        (ImmutableArray<Strip> strips, ImmutableArray<WordFault> faults) = Strip.Mixer(SoundingToy.Voice, jacks, ["o1=-100%"], []);
+        Assert.Empty(faults);
+        return new(score, strips, [], Attack: 1e-3, Release: 1e-3);
+    }
+
+    private static ImmutableArray<SoundLaw> Laws(SoundSettings settings, PlayedVoice? voice = null)
+    {
+        (ImmutableArray<SoundLaw> laws, Engine.Circuit.SolveFailure? failure) =
+            new LawReader((voice ?? SoundingToy.Played).Twin(), settings, 2).Read(null, TestContext.Current.CancellationToken);
+        Assert.Null(failure);
+        return laws;
+    }
+
+    private static double[] Left(SoundSettings settings, ImmutableArray<SoundLaw> laws, params double[] stands)
+    {
+        (float[] left, _) = new Renderer(settings, laws, stands).Run(null, TestContext.Current.CancellationToken);
+        return [.. left.Skip(9600).Take(48_000).Select(sample => (double)sample)];
+    }
+
+    [Fact]
+    public void The_sound_has_the_pitch_of_the_law_within_a_hundredth_of_a_cent()
+    {
+        SoundSettings settings = Settings(Note("A3", 1.5), "o1/saw");
+        ImmutableArray<SoundLaw> laws = Laws(settings);
+        double volts = Math.Log2(220.0 / 100);
+        double law = laws[0].Pitch.Hertz(volts);
+        double[] sound = Left(settings, laws);
+        double early = Spectrum.LineAt(sound.AsSpan(0, 16_000), Rate, Window.FlatTop, law).Phase;
+        double late = Spectrum.LineAt(sound.AsSpan(32_000), Rate, Window.FlatTop, law).Phase;
+        double slip = Math.IEEERemainder(late - early - 2 * Math.PI * law * 32_000 / Rate, 2 * Math.PI) / (2 * Math.PI);
+        Expect.Within(0, 1200 / Math.Log(2) * slip / (law * 32_000 / Rate), 1e-4);
+        // And the law is the circuit's: read by itself at that very voltage, which no reading of the law stands at.
+        SoloOscillator solo = new(SoundingToy.Played.Twin(Accuracy.Default), SoundingToy.Played.Oscillators[0]);
+        Assert.Null(solo.Prepare(2));
+        (double hertz, _) = solo.Read(volts);
+        Expect.Within(0, 1200 * Math.Log2(law / hertz), 0.01);
+    }
+
+    [Theory]
+    [InlineData("saw")]
+    [InlineData("pulse")]
+    public void The_sound_is_the_whole_circuits_wave_with_what_is_too_high_taken_off(string output)
+    {
+        // The mixer's coupling takes 2 Hz off: (2/f)² of a line, 1e-4 in quadrature at 200 Hz and less above. The whole voice runs
+        // both oscillators on the shared supply; the sound was made of one period of one.
+        SoundSettings settings = Settings(Note("G3", 1.5), $"o1/{output}");
+        ImmutableArray<SoundLaw> laws = Laws(settings);
+        double[] sound = Left(settings, laws);
+        double volts = LawReader.VoltsOf(SoundingToy.Played.Oscillators[0], NoteName.Read("G3")!.Value);
+        PlayedVoice whole = SoundingToy.Played.Twin(Accuracy.Default);
+        (ImmutableArray<Channel> channels, _) = Channel.Find(whole.Voice, whole.Circuit, [$"o1/{output}"]);
+        (ScopeRecord? record, _) = ScopeRun.Take(whole, channels, channels[0], new(volts), cancel: TestContext.Current.CancellationToken);
+        HarmonicReading circuit = record!.Traces[0].Reading.Harmonics!;
+        HarmonicReading heard = HarmonicReading.OfSamples(sound, Rate, laws[0].Pitch.Hertz(volts), WaveReading.MostHarmonics, Window.Deep);
+        double residual = Math.Sqrt(Enumerable.Range(1, WaveReading.MostHarmonics).Sum(k => Math.Pow(circuit.Amplitude(k) - heard.Amplitude(k), 2)));
+        Assert.True(Decibels.Of(residual / circuit.Amplitude(1)) < -60, $"{Decibels.Of(residual / circuit.Amplitude(1)):0.0} dB");
+    }
+
+    [Fact]
+    public void A_moved_pulse_width_follows_the_wheel()
+    {
+        // The comparator stands at 2.5 V and the wheel against a saw of 5 V: duty is 1 − (2.5 + v)/5.
+        (Modulation? move, _) = Modulation.Read(SoundingToy.Voice, "wheel=sine 1 Hz 1.5 V");
+        SoundSettings settings = Settings(Note("A3", 1.5), "o1/pulse") with { Moves = [move!] };
+        ImmutableArray<SoundLaw> laws = Laws(settings);
+        MoveLaw law = laws[0].Moves[0];
+        Assert.False(law.MovesPitch);
+        foreach (double volts in (double[])[-1.4, -0.3, 0, 0.77, 1.5])
+        {
+            PulseEdges edges = law.EdgesAt("pulse", volts);
+            double duty = edges.Fall - edges.Rise - Math.Floor(edges.Fall - edges.Rise);
+            Expect.Within(1 - (2.5 + volts) / 5, duty, 3e-3); // hysteresis and delays
+        }
+        // At a quarter of a second the wheel is at its top: the pulse there is 0.2 of the period.
+        (float[] left, _) = new Renderer(settings, laws, [0]).Run(null, TestContext.Current.CancellationToken);
+        double[] around = [.. left.Skip(12_000 - 1091).Take(2182).Select(sample => (double)sample)];
+        double middle = 0.5 * (around.Max() + around.Min());
+        Expect.Within(0.2, around.Count(sample => sample > middle) / 2182.0, 0.01);
+    }
+
+    [Fact]
+    public void A_pulse_dies_where_its_comparator_no_longer_meets_the_saw()
+    {
+        (Modulation? move, _) = Modulation.Read(SoundingToy.Voice, "wheel=sine 1 Hz 4 V");
+        SoundSettings settings = Settings(Note("A3", 0.2), "o1/pulse") with { Moves = [move!] };
+        MoveLaw law = Laws(settings)[0].Moves[0];
+        Expect.Within(0, law.EdgesAt("pulse", 3.9).Stuck ?? 99, 0.1);
+        Expect.Within(4.9, law.EdgesAt("pulse", -3.9).Stuck ?? 99, 0.1); // 10 kΩ hang on the comparator's output
+        Assert.Null(law.EdgesAt("pulse", 0).Stuck);
+    }
+
+    [Fact]
+    public void A_moved_frequency_has_the_swing_that_the_circuit_gives_it()
+    {
+        // 10 % a volt: 2 V at 30 Hz swing 220 Hz by 44 Hz; β = 44/30 for the fundamental (Chowning 1973).
+        (Modulation? move, _) = Modulation.Read(SoundingToy.Voice, "shake=sine 30 Hz 2 V");
+        SoundSettings settings = Settings(Note("A3", 1.5), "o1/saw") with { Moves = [move!] };
+        ImmutableArray<SoundLaw> laws = Laws(settings);
+        Expect.Within(1.2, laws[0].Moves[0].Ratio(2), 1e-3);
+        double[] sound = Left(settings, laws, 0);
+        double carrier = laws[0].Pitch.Hertz(Math.Log2(220.0 / 100));
+        const double J1 = 0.55305, J0 = 0.53034; // of 1.4667, from the series (Abramowitz and Stegun 9.1.10)
+        double ratio = Spectrum.LineAt(sound, Rate, Window.Harris, carrier + 30).Magnitude / Spectrum.LineAt(sound, Rate, Window.Harris, carrier).Magnitude;
+        Expect.Relative(J1 / J0, ratio, 0.02);
+    }
+
+    [Fact]
+    public void Soft_sync_holds_from_the_phase_at_which_the_lowered_threshold_is_passed()
+    {
+        // The limit falls from 5 V to 4 V while the lead's gate is high: the follower is caught from 4/5 of its period on.
+        PlayedVoice voice = PlayedVoice.Of(SoundingToy.Read("  - {from: o1/reset, to: o2/sync, length: 1 mm}"));
+        Assert.Null(voice.Prepare());
+        (ImmutableArray<SyncLaw?> laws, Engine.Circuit.SolveFailure? failure) = new SyncReader(voice, 1).Read();
+        Assert.Null(failure);
+        Expect.Within(0.8, laws[0]!.Value.From, 0.01); // halved to 1/256
+        (ImmutableArray<SyncLaw?> free, _) = new SyncReader(SoundingToy.Played.Twin(), 1).Read();
+        Assert.Null(free[0]);
+    }
+
+    [Fact]
+    public void The_same_settings_give_the_same_samples()
+    {
+        SoundSettings settings = Settings(Note("A3", 0.1), "o1/saw", "o2/pulse");
+        ImmutableArray<SoundLaw> laws = Laws(settings);
+        (float[] first, float[] right) = new Renderer(settings, laws, []).Run(null, TestContext.Current.CancellationToken);
+        (float[] again, _) = new Renderer(settings, Laws(settings), []).Run(null, TestContext.Current.CancellationToken);
+        Assert.Equal(first, again);
+        Assert.Equal((int)(0.101 * Rate), first.Length);
+        Assert.Contains(right, sample => sample != 0);
+    }
+
+    [Fact]
+    public void A_glide_comes_within_a_third_of_the_way_in_its_time_constant()
+    {
+        Score score = new([new(0, 57), new(0.5, 69), new(1.5, null)], 1.5);
+        SoundSettings settings = Settings(score, "o1/saw") with { Glide = 0.2 };
+        ImmutableArray<SoundLaw> laws = Laws(settings);
+        (float[] left, _) = new Renderer(settings, laws, []).Run(null, TestContext.Current.CancellationToken);
+        // 0.2 s after the second key an octave is done to 1 − 1/e of its cents.
+        int at = (int)(0.7 * Rate);
+        double expected = laws[0].Pitch.Hertz(Math.Log2(220 / 100.0) + 1 - Math.Exp(-1));
+        int[] falls = [.. Enumerable.Range(at - 1500, 3000).Where(n => left[n - 1] > 0 && left[n] <= 0)];
+        double[] periods = [.. falls.Zip(falls.Skip(1), (a, b) => (double)(b - a))];
+        Expect.Relative(expected, Rate / periods.Average(), 0.02);
+    }
+}
