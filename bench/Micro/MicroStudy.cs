@@ -13,7 +13,7 @@ namespace Consort.Bench.Micro;
 /// <summary>Runs the BenchmarkDotNet classes in short jobs within this process.</summary>
 internal static class MicroStudy
 {
-    private static readonly Type[] Classes = [typeof(PassBenchmarks), typeof(MotionBenchmarks), typeof(CurveBenchmarks), typeof(FolderBenchmarks)];
+    private static readonly Type[] Classes = [typeof(PassBenchmarks), typeof(MotionBenchmarks), typeof(CurveBenchmarks), typeof(FolderBenchmarks), typeof(SoundBenchmarks)];
 
     public static void Run(Page page, string scratch)
     {

@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using Consort.Engine.Sound.Corners;
 using Consort.Engine.Sound.Oscillators;
 using Consort.Engine.Sound.Shapes;
@@ -90,13 +89,11 @@ internal static class AliasStudy
         for (int turn = 0; turn < Repeats; turn++)
         {
             SoundOscillator[] four = [.. Enumerable.Range(0, 4).Select(i => new SoundOscillator(WaveShape.Saw, kernel, 0.1 * i))];
-            using Process own = Process.GetCurrentProcess();
-            TimeSpan before = own.TotalProcessorTime;
+            Work work = Work.Begin();
             for (int n = 0; n < Rate * Seconds / SoundOscillator.Block; n++)
                 foreach (SoundOscillator oscillator in four)
                     oscillator.Render([hertz / Rate], [], default, block);
-            own.Refresh();
-            best = Math.Min(best, (own.TotalProcessorTime - before).TotalSeconds);
+            best = Math.Min(best, work.Seconds);
         }
         return Seconds / best;
     }
