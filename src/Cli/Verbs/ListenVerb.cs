@@ -42,9 +42,9 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
     );
 
     public string Example =>
-        "consort listen examples/quartet --notes \"A2 1 s, E3 1 s\" --stand \"third=+7 cents\" --out quartet.wav\n"
-        + "consort listen examples/pair --midi tune.mid --move \"bench knob=sine 0.5 Hz 3 V\" --set lead/pwm=100% \\\n"
-        + "  --mix \"lead/pulse, second/triangle=-6 dB\" --out pair.wav";
+        "consort listen examples/quartet --notes \"A2 1 s, E3 1 s\" --stand \"third=+7 cents\" --out low.wav\n"
+        + "consort listen examples/pair --midi tune.mid --move \"bench knob=sine 0.5 Hz 3 V\" \\\n"
+        + "  --set lead/pwm=100% --mix \"lead/pulse, second/triangle=-6 dB\" --out pair.wav";
 
     public Command Command()
     {

@@ -50,7 +50,7 @@ public sealed partial class SoxTests
 
     private static string Sox(params string[] arguments)
     {
-        ProcessStartInfo start = new("sox", arguments) { RedirectStandardOutput = true, RedirectStandardError = true };
+        ProcessStartInfo start = new("sox", arguments) { UseShellExecute = false, RedirectStandardOutput = true, RedirectStandardError = true };
         try
         {
             using Process process = Process.Start(start)!;

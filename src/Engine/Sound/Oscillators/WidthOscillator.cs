@@ -32,7 +32,7 @@ public sealed class WidthOscillator
 
     /// <summary>Renders a block.</summary>
     /// <param name="cycles">As for <see cref="SoundOscillator.Render"/>.</param>
-    /// <param name="edges">One that holds, or one for each sample's start.</param>
+    /// <param name="edges">One that holds, or one for each sample's start and one for the last's end; straight lines between.</param>
     /// <param name="pulls">Moments at which the phase is set back, in samples.</param>
     /// <param name="law">What a pull does.</param>
     /// <param name="samples">The block.</param>
@@ -43,9 +43,9 @@ public sealed class WidthOscillator
         SampleMotion motion = new(cycles[0], 0, 0);
         for (int n = 0; n < samples.Length; n++)
         {
-            PulseEdges now = edges[edges.Length == 1 ? 0 : n];
+            MovingEdges now = edges.Length == 1 ? new(edges[0], edges[0]) : new(edges[n], edges[n + 1]);
             if (double.IsNaN(level))
-                level = LevelAt(now, phase);
+                level = LevelAt(now.Start, phase);
             samples[n] = level;
             if (!steady)
                 motion = SampleMotion.Through(cycles[2 * n], cycles[2 * n + 1], cycles[2 * n + 2]);
@@ -62,50 +62,67 @@ public sealed class WidthOscillator
         return high ? edges.High : edges.Low;
     }
 
-    // All that happens in one sample: edges, turns, pulls, in their order. The edges are held over the sample.
-    private void Move(int n, in SampleMotion motion, PulseEdges edges, IReadOnlyList<double> pulls, ref int pull, SyncLaw law)
+    // All that happens in one sample: edges, turns, pulls, in their order.
+    private void Move(int n, in SampleMotion motion, MovingEdges edges, IReadOnlyList<double> pulls, ref int pull, SyncLaw law)
     {
         double offset = phase;
         double whole = motion.Gain(1);
         double now = 0;
-        double passed = phase; // edges up to here are done, whatever rounding makes of the phase
-        Set(n, 0, LevelAt(edges, phase)); // an edge that moved over the phase
+        Set(n, 0, LevelAt(edges.Start, phase)); // an edge that moved over the phase
+        bool hasRisen = phase >= edges.Start.Rise, hasFallen = phase >= edges.Start.Fall;
         while (true)
         {
-            double next = NextEdge(edges, passed);
-            double atEdge = offset + whole >= next ? motion.When(next - offset, now) : double.PositiveInfinity;
+            double atTurn = offset + whole >= 1 ? motion.When(1 - offset, now) : double.PositiveInfinity;
+            double atRise = hasRisen ? double.PositiveInfinity : edges.Meets(motion, offset, edges.Start.Rise, edges.RiseMoves, now);
+            double atFall = hasFallen ? double.PositiveInfinity : edges.Meets(motion, offset, edges.Start.Fall, edges.FallMoves, now);
             double atPull = pull < pulls.Count && pulls[pull] < n + 1 ? Math.Max(now, pulls[pull] - n) : double.PositiveInfinity;
-            if (double.IsInfinity(atEdge) && double.IsInfinity(atPull))
+            now = Math.Min(Math.Min(atTurn, atPull), Math.Min(atRise, atFall));
+            if (double.IsInfinity(now))
                 break;
-            now = Math.Min(atEdge, atPull);
-            if (atPull < atEdge)
+            if (now == atRise || now == atFall)
+            {
+                bool rises = now == atRise;
+                (hasRisen, hasFallen) = (hasRisen || rises, hasFallen || !rises);
+                Set(n, now, rises ? edges.Start.High : edges.Start.Low);
+            }
+            else if (now == atTurn)
+            {
+                offset -= 1;
+                (hasRisen, hasFallen) = (false, false);
+            }
+            else
             {
                 pull++;
                 if (offset + motion.Gain(now) < law.From)
                     continue;
                 offset = law.To - motion.Gain(now);
-                passed = law.To;
-                Set(n, now, LevelAt(edges, law.To));
-                continue;
+                PulseEdges there = edges.At(now);
+                (hasRisen, hasFallen) = (law.To >= there.Rise, law.To >= there.Fall);
+                Set(n, now, LevelAt(there, law.To));
             }
-            passed = next < 1 ? next : 0;
-            offset -= next < 1 ? 0 : 1;
-            Set(n, now, LevelAt(edges, passed));
         }
         phase = Math.Max(0, offset + whole);
         phase -= Math.Floor(phase);
     }
 
-    private static double NextEdge(PulseEdges edges, double passed)
+    /// <summary>Edges that move along straight lines over one sample; where a pulse stands still at either end they are held.</summary>
+    private readonly record struct MovingEdges(PulseEdges Start, PulseEdges End)
     {
-        double next = 1;
-        if (edges.Stuck is not null)
-            return next;
-        if (edges.Rise > passed)
-            next = Math.Min(next, edges.Rise);
-        if (edges.Fall > passed)
-            next = Math.Min(next, edges.Fall);
-        return next;
+        public double RiseMoves => Start.Stuck is null && End.Stuck is null ? ShortWay(End.Rise - Start.Rise) : 0;
+
+        public double FallMoves => Start.Stuck is null && End.Stuck is null ? ShortWay(End.Fall - Start.Fall) : 0;
+
+        public PulseEdges At(double now) => Start with { Rise = Start.Rise + now * RiseMoves, Fall = Start.Fall + now * FallMoves };
+
+        /// <summary>When a phase that starts at an offset meets an edge, not before a moment; infinity when not in this sample.</summary>
+        public double Meets(in SampleMotion motion, double offset, double edge, double moves, double from)
+        {
+            if (Start.Stuck is not null || offset + motion.Gain(1) < edge + moves)
+                return double.PositiveInfinity;
+            return (motion with { Start = motion.Start - moves }).When(edge - offset, from);
+        }
+
+        private static double ShortWay(double by) => by - Math.Round(by);
     }
 
     private void Set(int n, double now, double wanted)

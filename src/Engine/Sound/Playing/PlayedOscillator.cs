@@ -15,7 +15,7 @@ internal sealed class PlayedOscillator
     private readonly WidthOscillator? pulse;
     private readonly int width = -1; // number of the move that moves its pulse width
     private readonly double[] cycles = new double[2 * SoundOscillator.Block + 1];
-    private readonly PulseEdges[] edges = new PulseEdges[SoundOscillator.Block];
+    private readonly PulseEdges[] edges = new PulseEdges[SoundOscillator.Block + 1];
 
     public PlayedOscillator(SoundLaw law, Strip strip, int rate, CornerKernel kernel, double volts, double phase)
     {
@@ -47,9 +47,9 @@ internal sealed class PlayedOscillator
         SyncLaw sync = law.Sync ?? default;
         if (pulse is not null)
         {
-            for (int n = 0; n < samples.Length; n++)
+            for (int n = 0; n <= samples.Length; n++)
                 edges[n] = law.Moves[width].EdgesAt(strip.Output, moved[width][2 * n]);
-            pulse.Render(rates, edges.AsSpan(0, samples.Length), own, sync, samples);
+            pulse.Render(rates, edges.AsSpan(0, samples.Length + 1), own, sync, samples);
             return;
         }
         shape!.Change(ShapeAt(volts[0]));
