@@ -49,6 +49,7 @@ internal static class CommandLine
             new SolveVerb(screen, CircuitFile.Read),
             new PartsVerb(screen),
             new MeasureVerb(screen, VoiceInput.ReadFolder),
+            new PlanVerb(screen),
             new PanelVerb(screen),
             new SchemaVerb(screen),
             new KindsVerb(screen),

@@ -1,5 +1,6 @@
 using Consort.Engine.Documents;
 using Consort.Engine.Documents.Parts;
+using Consort.Engine.Orders;
 using Spectre.Console;
 
 namespace Consort.Cli.Printing;

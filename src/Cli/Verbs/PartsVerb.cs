@@ -4,6 +4,7 @@ using System.CommandLine.Parsing;
 using Consort.Cli.Printing;
 using Consort.Engine.Design;
 using Consort.Engine.Documents.Parts;
+using Consort.Engine.Orders;
 
 namespace Consort.Cli.Verbs;
 

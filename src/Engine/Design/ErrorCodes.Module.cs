@@ -22,5 +22,7 @@ public static partial class ErrorCodes
         "Cords and ribbons name them by it.");
     public static readonly ErrorCode PitchWithoutCircuit = new("C078", "a pitch reading or trims without a circuit",
         "A module by its data sheet alone states its tracking there.");
+    public static readonly ErrorCode PassesNothing = new("C079", "an input that is passed on and is not there, or an output that passes nothing on",
+        "'passes' names an input jack's label and the label of the output that carries the same voltage.");
 #pragma warning restore CS1591
 }

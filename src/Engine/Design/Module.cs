@@ -20,7 +20,11 @@ public sealed record Module(
     ImmutableArray<TrimStep> Trims,
     DataSheet? Sheet,
     SourceSpan At
-);
+)
+{
+    /// <summary>Inputs whose voltage an output hands on to the next module: label of the input to label of the output.</summary>
+    public ImmutableDictionary<string, string> Passes { get; init; } = ImmutableDictionary<string, string>.Empty;
+}
 
 /// <summary>Panel size, m: the room that it takes in a rack (n·5.08 mm for n HP), and the depth behind it.</summary>
 public sealed record Panel(double Width, double Height, double Depth)

@@ -26,8 +26,9 @@ public static class ModuleReader
         CheckLabels(parts, errors);
         PitchSpec? pitch = file.Inner("pitch") is { } inner ? PitchReader.Read(inner, parts, partsSound) : null;
         ImmutableArray<TrimStep> trims = TrimReader.Read(file, parts, partsSound);
+        ImmutableDictionary<string, string> passes = file.Inner("passes") is { } list ? ReadPasses(list, parts, sheet, partsSound || sheet is not null) : ImmutableDictionary<string, string>.Empty;
         file.RefuseTheRest();
-        return errors.Count > before ? null : new(name!, about, panel!, parts, pitch, trims, sheet, root.At);
+        return errors.Count > before ? null : new(name!, about, panel!, parts, pitch, trims, sheet, root.At) { Passes = passes };
     }
 
     /// <summary>A module from text, with the program's own parts library.</summary>
@@ -36,6 +37,24 @@ public static class ModuleReader
         ErrorList errors = new();
         Module? module = Read(SourceText.Of(text, file), PartsLibrary.BuiltIn, errors);
         return (module, errors.InOrder());
+    }
+
+    private static ImmutableDictionary<string, string> ReadPasses(MapReader list, ImmutableArray<Part> parts, DataSheet? sheet, bool isSound)
+    {
+        string[] inputs = [.. Labels("input"), .. sheet?.Inputs.Keys ?? []], outputs = [.. Labels("output"), .. sheet?.Outputs.Keys ?? []];
+        ImmutableDictionary<string, string>.Builder passes = ImmutableDictionary.CreateBuilder<string, string>();
+        foreach (YamlEntry entry in list.Map.Entries)
+            if (list.TextOf(entry) is { } output)
+            {
+                passes[entry.Key] = output.Value;
+                if (isSound && !inputs.Contains(entry.Key))
+                    list.Errors.Add(ErrorCodes.PassesNothing, entry.KeyAt, $"passes: there is no input jack {ErrorList.Quote(entry.Key)}", NearName.Mend(entry.Key, inputs));
+                if (isSound && !outputs.Contains(output.Value))
+                    list.Errors.Add(ErrorCodes.PassesNothing, output.At, $"passes: there is no output jack {ErrorList.Quote(output.Value)}", NearName.Mend(output.Value, outputs));
+            }
+        return passes.ToImmutable();
+
+        IEnumerable<string> Labels(string way) => parts.Where(part => part.Kind.Word == "jack" && part.Texts["value"] == way).Select(part => part.Texts["label"]);
     }
 
     private static DataSheet ReadSheet(MapReader sheet)

@@ -55,4 +55,8 @@ public sealed record StockMultiple(
     double? Price,
     double Current,
     Multiple Design
-);
+)
+{
+    /// <summary>Multiples in one module, each by itself: the width, price and current are those of the whole module.</summary>
+    public int Sections { get; init; } = 1;
+}

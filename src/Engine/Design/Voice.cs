@@ -23,7 +23,38 @@ public sealed record Voice(
     ImmutableArray<Ribbon> Ribbons,
     Supply Supply,
     Limits Limits
-);
+)
+{
+    /// <summary>What the maker wants of its wiring, for plans; null when the file says nothing of it.</summary>
+    public VoicePlan? Plan { get; init; }
+}
+
+/// <summary>Intentions: oscillators, and what is to reach them, whatever way it is wired.</summary>
+/// <param name="Oscillators">Names, with the interval at which each stands, cents; empty: those of the voice.</param>
+/// <param name="Wishes">What reaches them.</param>
+/// <param name="Case">What they are to fit.</param>
+public sealed record VoicePlan(ImmutableArray<PlannedOscillator> Oscillators, ImmutableArray<Wish> Wishes, RackCase Case);
+
+/// <summary>The case that a voice goes into.</summary>
+/// <param name="Row">Width of a row, m; 0 for one row of any width.</param>
+/// <param name="Rows">Rows that it has; 0 for any number.</param>
+/// <param name="Depth">From the panels' back to its bottom, m; 0 for any.</param>
+/// <param name="Pins">Contacts side by side for each rail in a module's supply plug.</param>
+/// <param name="PinAmps">What one of them may carry, A.</param>
+public sealed record RackCase(double Row, int Rows, double Depth, int Pins, double PinAmps)
+{
+    /// <summary>Nothing is known of it; one contact a rail, rated as a socket of 2.54 mm pitch (Würth 613 0xx 218 21).</summary>
+    public static RackCase Any { get; } = new(0, 0, 0, 1, 3);
+}
+
+/// <summary>An oscillator that is wanted.</summary>
+public sealed record PlannedOscillator(string Name, double StandsCents);
+
+/// <summary>One wish: what a player gives is to reach this input of these oscillators.</summary>
+/// <param name="Player">The player.</param>
+/// <param name="To">The input's label, as an oscillator with all its inputs has it.</param>
+/// <param name="Oscillators">Whose.</param>
+public sealed record Wish(string Player, string To, ImmutableArray<string> Oscillators);
 
 /// <summary>A module's place in the voice.</summary>
 /// <param name="Name">Its name in the voice: <c>lead</c>.</param>

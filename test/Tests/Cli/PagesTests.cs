@@ -16,6 +16,9 @@ public sealed partial class PagesTests
     public Task The_readme_shows_what_parts_prints() => IsCurrent("parts");
 
     [Fact]
+    public Task The_readme_shows_what_plan_prints() => IsCurrent("plan");
+
+    [Fact]
     public Task The_readme_shows_what_measure_prints() => IsCurrent("measure");
 
     [Fact]

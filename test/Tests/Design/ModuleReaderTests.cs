@@ -62,4 +62,25 @@ public sealed class ModuleReaderTests
     [InlineData("module: m\ndata sheet: {tracking: 3 cents}\n", "C022")]
     public void A_module_that_is_incomplete_says_what_is_missing(string text, string code) =>
         Assert.Equal([code], ModuleReader.Parse(text, "f").Errors.Select(e => e.Code));
+
+    [Theory]
+    [InlineData("{pich: on}", "there is no input jack 'pich'")]
+    [InlineData("{pitch: onn}", "there is no output jack 'onn'")]
+    public void A_module_that_passes_on_what_it_does_not_have_is_told(string passes, string words)
+    {
+        (Module? module, var errors) = ModuleReader.Parse($$"""
+            module: through
+            panel: {width: 8 HP, height: 3 U}
+            passes: {{passes}}
+            circuit:
+              J1: {jack: input, label: pitch, tip: in}
+              J2: {jack: output, label: on, tip: in}
+              R1: {resistor: 100k, from: in, to: 0 V}
+            """, "f");
+        Assert.Null(module);
+        InputError error = Assert.Single(errors);
+        Assert.Equal("C079", error.Code);
+        Assert.Contains(words, error.What, StringComparison.Ordinal);
+        Assert.Contains("did you mean", error.Mend, StringComparison.Ordinal);
+    }
 }

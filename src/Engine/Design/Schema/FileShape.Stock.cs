@@ -59,6 +59,7 @@ internal static partial class FileShape
             "a multiple that can be had",
             [
                 .. MultipleEntries(),
+                new("sections", Q(Dimension.Ratio, "multiples in one module, each by itself; not given: 1")),
                 new("depth", Q(Dimension.Length, "depth behind the panel; not given: 0")),
                 new("current", Q(Dimension.Current, "drawn from each rail; not given: 0")),
                 new("price", Q(Dimension.Money, "of one")),

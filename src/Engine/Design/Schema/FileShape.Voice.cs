@@ -13,11 +13,38 @@ internal static partial class FileShape
             new("about", Shape.Text("one paragraph for people")),
             new("limits", Limits()),
             new("supply", Supply(), true),
-            new("modules", Shape.MapOf(Member(), "the modules in it, by name, in panel order"), true),
+            new("plan", Plan()),
+            new("modules", Shape.MapOf(Member(), "the modules in it, by name, in panel order; a file that holds only a plan needs none")),
             new("players", Shape.MapOf(Player(), "sources of control voltages, by name; a player's jack is NAME/out")),
             new("multiples", Shape.MapOf(Multiple(), "multiples, by name; their jacks are NAME/in and NAME/1 to NAME/n")),
             new("cords", Shape.List(Cord(), "patch cords", 0)),
             new("ribbons", Shape.List(Ribbon(), "links behind the panel", 0))
+        );
+
+    private static JsonObject Plan() =>
+        Shape.Map(
+            "what is wanted, whatever way it is wired: input of a wiring plan",
+            new("oscillators", Shape.MapOf(Q(Dimension.Interval, "interval at which it stands"), "the oscillators that are wanted, by name; not given: those of 'modules', and 'wishes' are what the wiring shows")),
+            new("wishes", Shape.List(Wish(), "what is to reach them", 0)),
+            new("case", Case())
+        );
+
+    private static JsonObject Case() =>
+        Shape.Map(
+            "the case that the voice goes into",
+            new("row", Q(Dimension.PanelWidth, "width of a row; not given: one row of any width")),
+            new("rows", Q(Dimension.Ratio, "rows that it has; not given: any number")),
+            new("depth", Q(Dimension.Length, "from the panels' back to its bottom; not given: any")),
+            new("pins", Q(Dimension.Ratio, "contacts side by side for each rail in a module's supply plug; not given: 1")),
+            new("pin rating", Q(Dimension.Current, "what one contact may carry; not given: 3 A"))
+        );
+
+    private static JsonObject Wish() =>
+        Shape.Map(
+            "what a player gives is to reach an input",
+            new("player", Shape.Text("the player"), true),
+            new("to", Shape.Text("label of the input, as an oscillator with all its inputs has it"), true),
+            new("only", Shape.List(Shape.Text(""), "these oscillators only; not given: all", 1))
         );
 
     private static JsonObject Limits() =>

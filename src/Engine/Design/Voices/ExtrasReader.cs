@@ -45,9 +45,10 @@ internal sealed class ExtrasReader(MapReader file, ErrorList errors)
         double? price = SaleReader.Price(map);
         double depth = map.InRange("depth", Dimension.Length, 0, 0, 1);
         double current = map.InRange("current", Dimension.Current, 0, 0, 10);
+        int sections = (int)map.InRange("sections", Dimension.Ratio, 1, 1, 64, whole: true);
         Multiple? design = MultipleReader.Read("multiple", map, map.At);
         return errors.Mistakes > before || design is null
             ? null
-            : new(design.Buffered, design.Ways, design.Width, depth, price, current, design);
+            : new(design.Buffered, design.Ways, design.Width, depth, price, current, design) { Sections = sections };
     }
 }

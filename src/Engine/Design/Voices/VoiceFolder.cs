@@ -53,6 +53,20 @@ public static class VoiceFolder
                     NearName.Mend(only, modules));
     }
 
+    /// <summary>All sound modules of a folder, whether the voice uses them or not, by the files' names.</summary>
+    public static ImmutableArray<Module> Modules(string folder) =>
+        [.. ReadModules(folder, Library(folder), new ErrorList()).OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => pair.Value).OfType<Module>()];
+
+    /// <summary>The files of a folder that make up the design, as they are, by their names in it.</summary>
+    public static ImmutableArray<(string Name, byte[] Content)> Files(string folder)
+    {
+        IEnumerable<string> modules = Directory.Exists(Path.Combine(folder, "modules"))
+            ? Directory.GetFiles(Path.Combine(folder, "modules"), "*.yaml").Select(file => $"modules/{Path.GetFileName(file)}").Order(StringComparer.Ordinal)
+            : [];
+        IEnumerable<string> names = modules.Concat(["parts.yaml", "stock.yaml", "voice.yaml"]);
+        return [.. names.Where(name => File.Exists(Path.Combine(folder, name))).Select(name => (name, File.ReadAllBytes(Path.Combine(folder, name))))];
+    }
+
     /// <summary>The models that a folder's parts are taken from: the program's own and those of its <c>parts.yaml</c>.</summary>
     public static PartsLibrary Library(string folder) => PartsLibrary.BuiltIn.WithFolder(folder, new ErrorList());
 
@@ -62,10 +76,13 @@ public static class VoiceFolder
         if (SourceText.Read(path, "voice.yaml", errors) is not { } source || YamlTree.ReadMap(source, errors) is not { } map)
             return null;
         ReadVoice read = new VoiceReader(new(map, "voice", errors), modules, errors).Read();
+        if (read.Voice is { Plan: not null, Members.IsEmpty: true })
+            return read.Voice; // nothing is wired yet
         PatchCheck.Run(read, errors);
         LinkCheck.Run(read, errors);
         SupplyCheck.Run(read, errors);
-        FindIdleModules(map, modules, errors);
+        if (read.Voice.Plan is null)
+            FindIdleModules(map, modules, errors); // a plan chooses among all modules at hand
         return read.Voice;
     }
 

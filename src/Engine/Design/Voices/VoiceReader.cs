@@ -31,11 +31,12 @@ internal sealed partial class VoiceReader(
         (ImmutableArray<Cord> cords, ImmutableArray<CordAt> cordsAt) = ReadCords(book);
         (ImmutableArray<Ribbon> ribbons, ImmutableArray<RibbonAt> ribbonsAt) = ReadRibbons(book);
         limits = limits with { Followers = limits.Followers ?? CountFollowers(ribbons) };
+        VoicePlan? plan = ReadPlan(members, players);
         file.RefuseTheRest();
-        if (file.Map.Find("modules") is not { Value: YamlMap { Entries.IsEmpty: false } } && errors.Mistakes == before)
+        if (plan is not { Oscillators.IsEmpty: false } && file.Map.Find("modules") is not { Value: YamlMap { Entries.IsEmpty: false } } && errors.Mistakes == before)
             errors.Add(ErrorCodes.NotAMember, file.At, "the voice has no modules", "add 'modules: {lead: {module: NAME}}'");
         return new(
-            new(name, about, members, players, multiples, cords, ribbons, supply, limits),
+            new(name, about, members, players, multiples, cords, ribbons, supply, limits) { Plan = plan },
             cordsAt,
             ribbonsAt,
             railsAt.ToImmutable(),

@@ -69,6 +69,15 @@ public sealed class PaperPage : IDisposable
         graphics.DrawString(text, Font(points, bold), new XSolidBrush(Grey(grey)), left, y);
     }
 
+    /// <summary>A text turned a quarter clockwise about its beginning, to be read from above downward.</summary>
+    public void TurnedText(string text, double x, double y, double points = 9)
+    {
+        XGraphicsState before = graphics.Save();
+        graphics.RotateAtTransform(90, new XPoint(x, y));
+        graphics.DrawString(text, Font(points, false), XBrushes.Black, x, y);
+        graphics.Restore(before);
+    }
+
     /// <summary>Width of a text, mm.</summary>
     public double TextWidth(string text, double points = 9, bool bold = false) => graphics.MeasureString(text, Font(points, bold)).Width;
 

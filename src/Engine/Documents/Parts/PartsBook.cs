@@ -1,4 +1,5 @@
 using Consort.Engine.Documents.Files;
+using Consort.Engine.Orders;
 using SpreadCheetah;
 using SpreadCheetah.Styling;
 using SpreadCheetah.Worksheets;

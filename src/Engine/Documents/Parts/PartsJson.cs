@@ -1,3 +1,5 @@
+using Consort.Engine.Orders;
+
 namespace Consort.Engine.Documents.Parts;
 
 /// <summary>A parts order as JSON, in the shape that docs/json.md describes.</summary>

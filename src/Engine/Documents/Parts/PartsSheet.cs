@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Globalization;
+using Consort.Engine.Orders;
 
 namespace Consort.Engine.Documents.Parts;
 

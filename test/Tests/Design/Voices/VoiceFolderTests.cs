@@ -33,6 +33,29 @@ public sealed class VoiceFolderTests
     }
 
     [Fact]
+    public void A_file_that_holds_only_a_plan_needs_no_modules_and_says_for_whom_each_wish_is()
+    {
+        using Folder folder = new();
+        string voice = folder["voice.yaml"];
+        string head = voice[..voice.IndexOf("modules:", StringComparison.Ordinal)];
+        folder.With("voice.yaml", voice, head + """
+            plan:
+              oscillators: {low: -1200 cents, high: +5 cents}
+              wishes: [{player: keyboard, to: pitch}, {player: keyboard, to: fm, only: [high]}]
+              case: {row: 84 HP, rows: 2, depth: 60 mm, pins: 2, pin rating: 1 A}
+            players:
+              keyboard: {plays: pitch}
+
+            """);
+        (Voice? read, _, ImmutableArray<InputError> errors) = folder.Read();
+        Assert.Empty(errors.Select(error => error.Render()));
+        Assert.Empty(read!.Members);
+        Assert.Equal([("low", -1200), ("high", 5)], read.Plan!.Oscillators.Select(one => (one.Name, one.StandsCents)));
+        Assert.Equal(["low high", "high"], read.Plan.Wishes.Select(wish => string.Join(' ', wish.Oscillators)));
+        Assert.Equal(new RackCase(0.42672, 2, 0.06, 2, 1), read.Plan.Case with { Row = Math.Round(read.Plan.Case.Row, 12) }); // IEC 60297-3-101: 84 HP
+    }
+
+    [Fact]
     public void A_folder_without_stock_has_an_empty_shelf()
     {
         using Folder folder = new();
@@ -88,6 +111,10 @@ public sealed class VoiceFolderTests
     [InlineData("stock.yaml", "source: our shelf", "spread: bell", "C024", "one of: uniform, normal")]
     [InlineData("stock.yaml", "source: our shelf", "reel: 120%", "C015", "reel cannot be")]
     [InlineData("stock.yaml", "tolerance: 0.1%", "tolerance: 0.1 V", "C014", "a voltage")]
+    [InlineData("voice.yaml", "players:\n", "plan:\n  oscillators: {a: 0 cents}\n  wishes: [{player: keybord, to: pitch}]\nplayers:\n", "C100", "did you mean 'keyboard'?")]
+    [InlineData("voice.yaml", "players:\n", "plan:\n  oscillators: {a: 0 cents}\n  wishes: [{player: keyboard, to: pitch, only: [b]}]\nplayers:\n", "C100", "no oscillator of the plan is named 'b'")]
+    [InlineData("voice.yaml", "players:\n", "plan: {oscillators: {wheel: 0 cents}}\nplayers:\n", "C104", "taken already")]
+    [InlineData("voice.yaml", "players:\n", "plan: {case: {row: 84 HP, rows: 1.5}}\nplayers:\n", "C015", "whole number")]
     public void A_mistake_is_told_with_its_code_and_a_mend(string file, string old, string text, string code, string words)
     {
         using Folder folder = new();

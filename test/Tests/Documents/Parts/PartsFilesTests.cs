@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text;
 using Consort.Engine.Design;
 using Consort.Engine.Documents.Parts;
+using Consort.Engine.Orders;
 using ExcelDataReader;
 using Xunit;
 

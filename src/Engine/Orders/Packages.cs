@@ -1,4 +1,4 @@
-namespace Consort.Engine.Documents.Parts;
+namespace Consort.Engine.Orders;
 
 /// <summary>Packages of sorts for which neither the folder nor the parts library names one, and how many spare pieces a
 /// builder takes. Common practice, no source.</summary>

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 
-namespace Consort.Engine.Documents.Parts;
+namespace Consort.Engine.Orders;
 
 /// <summary>What so many units of a voice are built from: what is needed, what lies on the shelf, what has to be bought,
 /// what it costs, and how the kits are packed.</summary>

@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 using System.Text.RegularExpressions;
 using Consort.Engine.Design;
 
-namespace Consort.Engine.Documents.Parts;
+namespace Consort.Engine.Orders;
 
 /// <summary>One thing to buy and fit: a part, or several of a circuit's parts that share a package.</summary>
 /// <param name="Name">Designator of the package: U1 for U1A and U1B.</param>

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using Consort.Engine.Design;
 
-namespace Consort.Engine.Documents.Parts;
+namespace Consort.Engine.Orders;
 
 /// <summary>Lists the parts of so many units of a voice against the shelf.</summary>
 /// <param name="voice">The voice.</param>

@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 using Consort.Engine.Design;
 using Consort.Engine.Quantities;
 
-namespace Consort.Engine.Documents.Parts;
+namespace Consort.Engine.Orders;
 
 /// <summary>One sort of thing that a voice needs, before the shelf is asked.</summary>
 /// <param name="Kind">Word of its kind, or extra, multiple, module.</param>

@@ -1,7 +1,7 @@
 using System.Collections.Immutable;
 using Consort.Engine.Design;
 
-namespace Consort.Engine.Documents.Parts;
+namespace Consort.Engine.Orders;
 
 /// <summary>How many to buy, at what price.</summary>
 internal static class Buying

@@ -2,7 +2,7 @@ using System.Collections.Immutable;
 using Consort.Engine.Design;
 using Consort.Engine.Quantities;
 
-namespace Consort.Engine.Documents.Parts;
+namespace Consort.Engine.Orders;
 
 /// <summary>Finds what on the shelf will do for a sort of part.</summary>
 internal static class StockMatch

@@ -1,6 +1,6 @@
 using Consort.Engine.Design;
 
-namespace Consort.Engine.Documents.Parts;
+namespace Consort.Engine.Orders;
 
 /// <summary>Steps in which a module is built: low parts before high ones, so that the board lies flat while it is
 /// soldered; what heat or static may hurt late; integrated circuits into their sockets only when the rails were measured.

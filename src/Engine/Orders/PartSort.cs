@@ -1,7 +1,7 @@
 using Consort.Engine.Design;
 using Consort.Engine.Quantities;
 
-namespace Consort.Engine.Documents.Parts;
+namespace Consort.Engine.Orders;
 
 /// <summary>What makes two parts one line of an order: kind, value or model, the grades that the circuit asks for, form.</summary>
 /// <param name="Kind">The kind.</param>

@@ -1,6 +1,6 @@
 using System.Collections.Immutable;
 
-namespace Consort.Engine.Documents.Parts;
+namespace Consort.Engine.Orders;
 
 /// <summary>Packs a kit: one bag for each build step of each module, one for what belongs to the voice as a whole.</summary>
 internal static class Kit

@@ -1,11 +1,12 @@
 using System.Collections.Immutable;
 using Consort.Engine.Design;
 using Consort.Engine.Documents.Parts;
+using Consort.Engine.Orders;
 using Consort.Tests.Design.Voices;
 using CsCheck;
 using Xunit;
 
-namespace Consort.Tests.Documents.Parts;
+namespace Consort.Tests.Orders;
 
 public sealed class PartsListerTests
 {

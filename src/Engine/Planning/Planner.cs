@@ -1,0 +1,120 @@
+using System.Collections.Immutable;
+using Consort.Engine.Circuit;
+using Consort.Engine.Circuit.Rest;
+using Consort.Engine.Design;
+using Consort.Engine.Orders;
+using Consort.Engine.Pitch;
+
+namespace Consort.Engine.Planning;
+
+/// <summary>Finds every sensible way to wire a voice from the modules at hand, and what each takes.</summary>
+/// <param name="voice">Players, supply, limits; and what is wanted, as its plan or its wiring says.</param>
+/// <param name="modules">Modules at hand.</param>
+/// <param name="stock">Prices, and the multiples that can be had.</param>
+/// <param name="library">Where packages of models stand.</param>
+/// <param name="threads">How many may work; the result does not depend on it.</param>
+public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock stock, PartsLibrary library, int threads)
+{
+    private readonly LinkBook links = new(voice.Supply);
+
+    /// <summary>All of them, or why there are none.</summary>
+    public (WiringPlan? Plan, Unproved? Failure) Run(IProgress<(string Stage, double Done)>? progress = null, CancellationToken cancel = default)
+    {
+        Intent intent = Intent.Of(voice, links);
+        if (intent.Oscillators.IsEmpty || intent.Wishes.IsEmpty || !voice.Players.Any(player => player.IsPitch))
+            return (null, new("there is nothing to wire", "state 'plan: {oscillators: ..., wishes: ...}' and a player that plays pitch"));
+        (ImmutableArray<(Scheme Scheme, Wired Wired)> ways, ImmutableArray<string> leftOut) = Drawn(intent);
+        if (ways.IsEmpty)
+            return (null, new("no module at hand can be wired so", leftOut.IsEmpty ? "add a module with a pitch jack to the folder 'modules'" : string.Join("; ", leftOut)));
+        (Alternative[]? found, Unproved? failure) = Weighed(ways, intent, progress, cancel);
+        return found is null ? (null, failure) : (new(voice.Name, intent, Compared(found), leftOut, Notes()), null);
+    }
+
+    private (ImmutableArray<(Scheme, Wired)> Ways, ImmutableArray<string> LeftOut) Drawn(Intent intent)
+    {
+        (ImmutableArray<Scheme> schemes, ImmutableArray<string> leftOut) = Scheme.All(intent, modules, links);
+        Builder builder = new(voice, intent, Multiples(), links);
+        ImmutableArray<(Scheme Scheme, Wired? Wired)> drawn = [.. schemes.Select(scheme => (scheme, builder.Build(scheme)))];
+        return (
+            [.. drawn.Where(pair => pair.Wired is not null).Select(pair => (pair.Scheme, pair.Wired!))],
+            [.. leftOut, .. drawn.Where(pair => pair.Wired is null).Select(pair => $"{pair.Scheme.Name}: no such multiples in stock.yaml")]
+        );
+    }
+
+    private (Alternative[]? Found, Unproved? Failure) Weighed(ImmutableArray<(Scheme Scheme, Wired Wired)> ways, Intent intent, IProgress<(string, double)>? progress, CancellationToken cancel)
+    {
+        WiringPitch pitch = new(Prover.BudgetNotes(voice with { Members = [.. modules.Where(module => module.Pitch is not null).Select(Stand)] }));
+        (Alternative? Found, SolveFailure? Failure)[] weighed = new (Alternative?, SolveFailure?)[ways.Length];
+        int done = 0;
+        Parallel.For(0, ways.Length, new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancel }, i =>
+        {
+            weighed[i] = Weigh(ways[i].Scheme, ways[i].Wired, intent, pitch);
+            progress?.Report((ways[i].Scheme.Name, (double)Interlocked.Increment(ref done) / ways.Length));
+        });
+        for (int i = 0; i < weighed.Length; i++)
+            if (weighed[i].Failure is { } failure)
+                return (null, new($"{ways[i].Scheme.Name}: {failure}", "look at the module's circuit with 'consort solve'"));
+        return ([.. weighed.Select(one => one.Found!)], null);
+    }
+
+    private static Member Stand(Module module) => new(module.Name, module, 0, ImmutableDictionary<string, double>.Empty, module.At);
+
+    // A folder whose shelf names none is given the usual passive one (common practice, no source), without a price.
+    private ImmutableArray<StockMultiple> Multiples() =>
+        stock.Multiples.Any(multiple => multiple.Ways > 1)
+            ? stock.Multiples
+            : [new(false, 3, 4 * 5.08e-3, 0.02, null, 0, new("multiple", false, 3, 4 * 5.08e-3, 0, 0, 0, SourceSpan.None))];
+
+    private (Alternative?, SolveFailure?) Weigh(Scheme scheme, Wired wired, Intent intent, WiringPitch pitch)
+    {
+        RowLayout layout = new(wired, intent.Case.Row);
+        Voice measured = layout.Measured();
+        (WiringReading? reading, PlayedVoice? played, RestState? rest, SolveFailure? failure) = pitch.Read(measured);
+        if (reading is null)
+            return (null, failure);
+        (decimal price, int unpriced) = Price(measured, wired, layout);
+        double depth = Math.Max(measured.Members.Max(member => member.Module.Panel.Depth), wired.Kinds.Select(kind => kind.Depth).DefaultIfEmpty().Max());
+        CaseCheck check = CaseCheck.Of(played!, rest!, layout.Places, intent.Case, reading.BusCents, Standing(wired));
+        return (
+            new(scheme.Name, measured, layout.Places, layout.Width, layout.Rows, depth, measured.Cords.Length, measured.Cords.Sum(cord => cord.Length),
+                measured.Multiples.Length, FreeInputs(measured), price, unpriced, reading, check, wired.Unmet, wired.Extra, false, ""),
+            null
+        );
+    }
+
+    // What a buffered multiple draws beyond its buffers' own currents, which the circuit already holds.
+    private static double Standing(Wired wired)
+    {
+        double buffer = PartKinds.Find("op amp")!.Parameters.First(parameter => parameter.Word == "supply current").Default!.Value;
+        return wired.Kinds.Where(kind => kind.Buffered).Sum(kind => Math.Max(0, (kind.Current / kind.Sections) - (kind.Ways * buffer)));
+    }
+
+    private (decimal Price, int Unpriced) Price(Voice measured, Wired wired, RowLayout layout)
+    {
+        PartsOrder order = new PartsLister(measured with { Multiples = [] }, stock, library).List(1);
+        StockMultiple[] bought = [.. layout.Places.Where(place => !place.Holds.IsEmpty).Select(place => wired.Kinds[measured.Multiples.IndexOf(measured.Multiples.First(multiple => multiple.Name == place.Holds[0]))])];
+        return (order.VoiceCost + bought.Sum(kind => (decimal)(kind.Price ?? 0)), order.Unpriced + bought.Count(kind => kind.Price is null));
+    }
+
+    private static int FreeInputs(Voice measured)
+    {
+        HashSet<JackName> taken = [.. measured.Cords.SelectMany<Cord, JackName>(cord => [cord.From, cord.To])];
+        return measured.Members.Sum(member => Jacks.Inputs(member.Module).Count(label => !taken.Contains(new(member.Name, label))));
+    }
+
+    // Every way first bears its own count of free inputs; what is lost is against the way with most of them.
+    private static ImmutableArray<Alternative> Compared(Alternative[] found)
+    {
+        int most = found.Max(alternative => alternative.FreeInputsLost);
+        Alternative[] all = [.. found.Select(alternative => alternative with { FreeInputsLost = most - alternative.FreeInputsLost }).OrderByDescending(alternative => alternative.WidthMetres)];
+        return [.. all.Select(one => one with { IsUnbeaten = !all.Any(other => other.Beats(one)), Sentence = Difference.Sentence(one, all) })];
+    }
+
+    private static ImmutableArray<string> Notes() =>
+        [
+            "'moved': an oscillator in the voice against itself alone (a follower with its lead) on a source without resistance, trims as the modules' files have them; this is what a pulled cord changes. 'tracks' and 'apart': all trimmed in place.",
+            "Cords are as long as the way along and across the panels and 15 cm for plugs and bow, rounded up to the lengths of the trade; players stand 30 cm beside the case (common practice, no source).",
+            "Inrush is what an ideal supply would give into the modules' empty capacitors: an upper bound.",
+            "Not in these tables: the share of builds that meet the limits, and the range over which oscillators lock.",
+        ];
+}

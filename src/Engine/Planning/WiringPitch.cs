@@ -1,0 +1,146 @@
+using System.Collections.Concurrent;
+using System.Collections.Immutable;
+using Consort.Engine.Circuit;
+using Consort.Engine.Circuit.Rest;
+using Consort.Engine.Design;
+using Consort.Engine.Pitch;
+
+namespace Consort.Engine.Planning;
+
+/// <summary>What a way of wiring does to pitch.</summary>
+/// <param name="MovedCents">Largest change of any oscillator against itself alone, trims as their files have them, signed:
+/// what is heard when the voice is put together, or when a cord is pulled.</param>
+/// <param name="TrackingCents">Largest error of any oscillator over the octaves that are asked, all trimmed in place.</param>
+/// <param name="ApartCents">Largest difference of two oscillators' errors at one note, all trimmed in place.</param>
+/// <param name="BusCents">By oscillator: largest change by the resistance of the supply and its wiring, signed.</param>
+public sealed record WiringReading(double MovedCents, double TrackingCents, double ApartCents, ImmutableDictionary<string, double> BusCents);
+
+/// <summary>
+/// Reads what a way of wiring does to pitch: each oscillator is run in its full circuit within the voice, and compared with
+/// the same oscillator (a follower with its lead) played by itself from a source without resistance; with the same voice on a
+/// supply without resistance; and, when all are trimmed in place, with the ideal law.
+/// </summary>
+/// <param name="notes">Keyboard voltages, V.</param>
+internal sealed class WiringPitch(double[] notes)
+{
+    private const double BenchRibbon = 0.12; // m
+    private const double Stiffest = 1e-6; // ohm: a tenth of a microvolt at 100 mA, and a wire is still a wire to the solver
+
+    private readonly ConcurrentDictionary<string, Lazy<(double[]? Hertz, SolveFailure? Failure)>> alone = new();
+
+    /// <summary>Reads it, and gives the voice at rest on the way, for its currents and drops.</summary>
+    public (WiringReading? Reading, PlayedVoice? Played, RestState? AtRest, SolveFailure? Failure) Read(Voice voice)
+    {
+        PlayedVoice played = PlayedVoice.Of(voice);
+        if (played.Prepare() is { } unready)
+            return (null, null, null, unready);
+        (double[][]? wired, SolveFailure? failure) = All(played);
+        if (wired is null)
+            return (null, null, null, failure);
+        (double[][]? stiff, failure) = Stiff(voice);
+        if (stiff is null)
+            return (null, null, null, failure);
+        (double[][]? single, failure) = Single(voice, played);
+        if (single is null)
+            return (null, null, null, failure);
+        (_, failure) = VoiceTrimming.Run(played, 1);
+        if (failure is not null)
+            return (null, null, null, failure);
+        (double[][]? trimmed, failure) = All(played);
+        if (trimmed is null)
+            return (null, null, null, failure);
+        (RestState? rest, failure) = played.Rest(played.MiddleVolts);
+        return rest is null ? (null, null, null, failure) : (Compared(played, wired, stiff, single, trimmed), played, rest, null);
+    }
+
+    private WiringReading Compared(PlayedVoice played, double[][] wired, double[][] stiff, double[][] single, double[][] trimmed)
+    {
+        double[][] moved = [.. wired.Zip(single, Cents)], bus = [.. wired.Zip(stiff, Cents)];
+        double[][] errors = [.. trimmed.Select((hertz, i) => hertz.Select((f, n) => played.Oscillators[i].Cents(notes[n], f)).ToArray())];
+        return new(
+            moved.SelectMany(cents => cents).MaxBy(cents => Math.Abs(cents)),
+            errors.SelectMany(cents => cents).Max(cents => Math.Abs(cents)),
+            Enumerable.Range(0, notes.Length).Max(n => errors.Max(e => e[n]) - errors.Min(e => e[n])),
+            played.Oscillators.Select((oscillator, i) => KeyValuePair.Create(oscillator.Name, bus[i].MaxBy(cents => Math.Abs(cents)))).ToImmutableDictionary()
+        );
+    }
+
+    private static double[] Cents(double[] of, double[] against) => [.. of.Zip(against, (f, g) => 1200 * Math.Log2(f / g))];
+
+    private (double[][]? Hertz, SolveFailure? Failure) Stiff(Voice voice)
+    {
+        Supply supply = new([.. voice.Supply.Rails.Select(rail => rail with { SourceResistance = Stiffest })], Stiffest, Stiffest);
+        PlayedVoice played = PlayedVoice.Of(voice with { Supply = supply });
+        return played.Prepare() is { } unready ? (null, unready) : All(played);
+    }
+
+    private (double[][]? Hertz, SolveFailure? Failure) Single(Voice voice, PlayedVoice played)
+    {
+        double[][] all = new double[played.Oscillators.Length][];
+        for (int i = 0; i < all.Length; i++)
+        {
+            Member member = played.Oscillators[i].Member;
+            Ribbon? ribbon = voice.Ribbons.FirstOrDefault(ribbon => ribbon.To.Any(to => to.Owner == member.Name));
+            Member? lead = ribbon is null ? null : voice.Members.First(other => other.Name == ribbon.From.Owner);
+            (double[]? hertz, SolveFailure? failure) = alone.GetOrAdd(Key(member, lead), _ => new(() => Alone(voice, member, lead, ribbon))).Value;
+            if (hertz is null)
+                return (null, failure);
+            all[i] = hertz;
+        }
+        return (all, null);
+    }
+
+    private (double[]? Hertz, SolveFailure? Failure) Alone(Voice voice, Member member, Member? lead, Ribbon? ribbon)
+    {
+        PlayedVoice played = PlayedVoice.Of(ByItself(voice, member, lead, ribbon));
+        return played.Prepare() is { } unready ? (null, unready) : One(played, played.Oscillators.First(oscillator => oscillator.Name == member.Name));
+    }
+
+    private (double[][]? Hertz, SolveFailure? Failure) All(PlayedVoice played)
+    {
+        double[][] all = new double[played.Oscillators.Length][];
+        for (int i = 0; i < all.Length; i++)
+        {
+            (double[]? hertz, SolveFailure? failure) = One(played, played.Oscillators[i]);
+            if (hertz is null)
+                return (null, failure);
+            all[i] = hertz;
+        }
+        return (all, null);
+    }
+
+    private (double[]? Hertz, SolveFailure? Failure) One(PlayedVoice played, Oscillator oscillator)
+    {
+        SoloOscillator solo = new(played, oscillator);
+        if (solo.Prepare(played.MiddleVolts) is { } unready)
+            return (null, unready);
+        double[] hertz = new double[notes.Length];
+        for (int i = 0; i < notes.Length; i++)
+        {
+            (hertz[i], SolveFailure? failure) = solo.Read(notes[i]);
+            if (failure is not null)
+                return (null, failure);
+        }
+        return (hertz, null);
+    }
+
+    // One reading serves all ways of wiring: nothing in it may hang on the way that asks first.
+    private static string Key(Member member, Member? lead) => $"{Said(member)} on {(lead is null ? "" : Said(lead))}";
+
+    private static string Said(Member member) =>
+        $"{member.Module.At.File} {member.Module.Name} {string.Join(' ', member.Set.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => $"{pair.Key}={pair.Value:R}"))}";
+
+    private static Voice ByItself(Voice voice, Member member, Member? lead, Ribbon? ribbon)
+    {
+        Member played = lead ?? member;
+        Player keyboard = voice.Players.First(player => player.IsPitch) with { Resistance = 0 };
+        return voice with
+        {
+            Members = lead is null ? [member] : [lead, member],
+            Players = [keyboard],
+            Multiples = [],
+            Cords = [new(new(keyboard.Name, "out"), new(played.Name, played.Module.Pitch!.Control!), 0.3, SourceSpan.None)],
+            Ribbons = ribbon is null ? [] : [ribbon with { To = [ribbon.To.First(to => to.Owner == member.Name)], Length = BenchRibbon }],
+        };
+    }
+}
