@@ -51,6 +51,7 @@ internal static class CommandLine
             new MeasureVerb(screen, VoiceInput.ReadFolder),
             new PlanVerb(screen),
             new PanelVerb(screen),
+            new PackVerb(screen),
             new SchemaVerb(screen),
             new KindsVerb(screen),
         ];

@@ -11,6 +11,7 @@ public sealed class HouseTests
     [InlineData("Circuit")]
     [InlineData("Orders")]
     [InlineData("Planning")]
+    [InlineData("Expected")]
     public void A_folder_that_computes_does_not_reach_into_documents(string folder)
     {
         string place = Path.Combine(Golden.Root, "src", "Engine", folder);

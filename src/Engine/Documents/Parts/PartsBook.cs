@@ -21,7 +21,8 @@ public static class PartsBook
 
     private static async Task Fill(Stream stream, PartsOrder order)
     {
-        await using Spreadsheet book = await Spreadsheet.CreateNewAsync(stream);
+        // Document properties bear the hour of writing, which would make every file another one.
+        await using Spreadsheet book = await Spreadsheet.CreateNewAsync(stream, new SpreadCheetahOptions { DocumentProperties = null });
         Style bold = new();
         bold.Font.Bold = true;
         StyleId title = book.AddStyle(bold);

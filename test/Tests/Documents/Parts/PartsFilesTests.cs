@@ -1,5 +1,6 @@
 using System.Data;
 using System.Globalization;
+using System.IO.Compression;
 using System.Text;
 using Consort.Engine.Design;
 using Consort.Engine.Documents.Parts;
@@ -37,6 +38,13 @@ public sealed class PartsFilesTests
             Assert.False(reader.Read());
             reader.NextResult();
         }
+    }
+
+    [Fact]
+    public void A_workbook_bears_no_hour_of_writing()
+    {
+        using ZipArchive book = new(new MemoryStream(PartsBook.Write(Order)));
+        Assert.DoesNotContain(book.Entries, entry => entry.FullName.StartsWith("docProps/core", StringComparison.Ordinal));
     }
 
     [Fact]
