@@ -6,6 +6,7 @@ internal sealed class ParameterMove
     // Rounding is then near 1e-16/1e-6. A wider move of a regulator's voltage, over its few milliohms, would swing its
     // current through zero.
     public const double Usual = 1e-6; // share of the value
+    private const double FromNothing = 5e-8; // of a value of zero: of a tempco, 20 K away, the same as a millionth
     private const double Kelvins = 1e-3;
 
     private readonly Circuit circuit;
@@ -20,7 +21,7 @@ internal sealed class ParameterMove
         value = numbers?[place.Index] ?? 0;
         Size = numbers is null ? Kelvins
             : Math.Abs(value) > 1e-30 ? share * Math.Abs(value)
-            : Math.Min(1e-6, share);
+            : Math.Min(FromNothing, share);
     }
 
     /// <summary>A move that suits a difference, in the parameter's unit.</summary>

@@ -82,7 +82,7 @@ public sealed class CircuitBenchmarkTests
     [Fact]
     [Trait("Runs", "Long")]
     public void The_ring_modulator_reaches_its_published_end_to_a_part_in_1e7() =>
-        RingModulatorMustAgree(Accuracy.Strict(3e-10, 3e-13), 1e-7);
+        RingModulatorMustAgree(Accuracy.Strict(1e-10, 1e-13), 1e-7);
 
     private static void RingModulatorMustAgree(Accuracy accuracy, double share)
     {

@@ -69,6 +69,21 @@ public sealed class DrawPlanner
             if (move == MoveKind.Added || nominal != 0)
                 parameters.Add(new(part, place, target, nominal, move, [.. all]));
         }
+        if (part.Kind.Word is "n jfet" or "p jfet" && terms.TryGetValue("threshold", out List<DrawTerm>? threshold))
+            AddChannel(part, place, threshold);
+    }
+
+    // A channel made thinner pinches off sooner and conducts less, both in proportion, so that 1/(2β·|Vp|) at no gate voltage
+    // hardly moves: sheets promise that resistance for all thresholds (textbook: Sze, Physics of Semiconductor Devices, JFET
+    // chapter, from memory).
+    private void AddChannel(Part part, PartPlace place, List<DrawTerm> threshold)
+    {
+        double nominal = place.Bank.Numbers("threshold")[place.Index];
+        double beta = place.Bank.Numbers("transconductance")[place.Index];
+        if (nominal != 0)
+            parameters.Add(
+                new(part, place, "transconductance", beta, MoveKind.InverseShare, [.. threshold.Select(t => t with { HalfWidth = t.HalfWidth / nominal })])
+            );
     }
 
     private static IEnumerable<ParameterSpec> Limits(Part part)

@@ -15,6 +15,9 @@ public enum MoveKind
 
     /// <summary>value·exp(−d/VT) at 25 °C: a saturation current, by the base voltage that it stands for.</summary>
     BaseVoltage,
+
+    /// <summary>value/(1 + d): what keeps its product with another.</summary>
+    InverseShare,
 }
 
 /// <summary>What moves a parameter: a departure of one variate times the half-width of its limits.</summary>
@@ -38,7 +41,8 @@ public sealed record DrawnParameter(
     ImmutableArray<DrawTerm> Terms
 )
 {
-    private static readonly double PerVt = 1 / Constants.ThermalVoltage(Constants.ReferenceTemperature);
+    /// <summary>Reciprocal of the thermal voltage at 25 °C, 1/V.</summary>
+    internal static readonly double PerVt = 1 / Constants.ThermalVoltage(Constants.ReferenceTemperature);
 
     /// <summary>Half of its whole spread, in its own unit.</summary>
     public double HalfWidth
@@ -48,7 +52,7 @@ public sealed record DrawnParameter(
             double width = Terms.Sum(term => term.HalfWidth);
             return Move switch
             {
-                MoveKind.Share => width * Math.Abs(Nominal),
+                MoveKind.Share or MoveKind.InverseShare => Math.Abs(width * Nominal),
                 MoveKind.Added => width,
                 _ => width * PerVt * Nominal,
             };
@@ -62,6 +66,7 @@ public sealed record DrawnParameter(
         {
             MoveKind.Share => Nominal * (1 + departure),
             MoveKind.Added => Nominal + departure,
+            MoveKind.InverseShare => Nominal / (1 + departure),
             _ => Nominal * Math.Exp(-departure * PerVt),
         };
 }

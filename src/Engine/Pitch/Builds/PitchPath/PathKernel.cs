@@ -177,7 +177,13 @@ internal sealed class PathKernel<T>
         Draws.DrawnParameter drawn = plan.Parameters[parameter];
         if (plan.ValueBeside[parameter] is >= 0 and int value)
             return departures[parameter] * (T.Of(1) + departures[value]);
-        return drawn.Move == Draws.MoveKind.Share ? departures[parameter] * T.Of(drawn.Nominal) : departures[parameter];
+        return drawn.Move switch
+        {
+            Draws.MoveKind.Share => departures[parameter] * T.Of(drawn.Nominal),
+            Draws.MoveKind.Added => departures[parameter],
+            Draws.MoveKind.InverseShare => -departures[parameter] * T.Of(drawn.Nominal) / (T.Of(1) + departures[parameter]),
+            _ => LaneMath.ExpLessOne(departures[parameter] * T.Of(-Draws.DrawnParameter.PerVt)) * T.Of(drawn.Nominal),
+        };
     }
 
     private T Pass(int n, T open)

@@ -1,0 +1,76 @@
+using Consort.Engine.Pitch.Builds.Draws;
+using Consort.Engine.Pitch.Builds.Lanes;
+using Consort.Engine.Pitch.Builds.Trimming;
+
+namespace Consort.Engine.Pitch.Builds;
+
+/// <summary>A bench for one thread: makes as many builds of a voice as there are lanes, trims them, and reads them at every
+/// temperature and note.</summary>
+internal sealed class BuildBench<T>
+    where T : struct, ILanes<T>
+{
+    private readonly VoiceBuilds builds;
+    private readonly BuildReader<T>[] readers;
+    private readonly BuildTrimmer<T>[] trimmers;
+    private readonly T[] departures;
+    private readonly T[] positions;
+    private readonly double[] cents;
+    private readonly int notes;
+    private readonly int temperatures;
+
+    public BuildBench(VoiceBuilds builds)
+    {
+        this.builds = builds;
+        readers = [.. builds.Laws.Select((_, o) => builds.Reader<T>(o))];
+        trimmers = [.. builds.Sheets.Select((sheet, o) => new BuildTrimmer<T>(sheet, readers[o]))];
+        departures = new T[builds.Draws.Parameters.Length];
+        positions = new T[builds.Paths.Trimmers.Length];
+        (notes, temperatures) = (builds.Volts.Length, builds.Kelvins.Length);
+        cents = new double[readers.Length * temperatures * notes * T.Count];
+    }
+
+    /// <summary>How each oscillator was trimmed.</summary>
+    public IReadOnlyList<BuildTrimmer<T>> Trimmers => trimmers;
+
+    /// <summary>Pitch error of a build after trimming, cents.</summary>
+    /// <param name="oscillator">Which oscillator.</param>
+    /// <param name="k">Which temperature.</param>
+    /// <param name="n">Which note.</param>
+    /// <param name="lane">Which build.</param>
+    public double Cents(int oscillator, int k, int n, int lane) => cents[((oscillator * temperatures + k) * notes + n) * T.Count + lane];
+
+    /// <summary>Makes, trims and reads neighbouring builds.</summary>
+    /// <param name="drawn">Their departures: entry p·stride + build.</param>
+    /// <param name="stride">Builds in that block.</param>
+    /// <param name="first">The first of them in the block.</param>
+    public void Run(ReadOnlySpan<double> drawn, int stride, int first)
+    {
+        for (int p = 0; p < departures.Length; p++)
+            departures[p] = T.From(drawn.Slice(p * stride + first, T.Count));
+        Trim();
+        for (int o = 0; o < readers.Length; o++)
+            for (int k = 0; k < temperatures; k++)
+                Read(o, k);
+    }
+
+    // At the bench's temperature; a lead's trimmers reach its followers, so it comes first.
+    private void Trim()
+    {
+        for (int t = 0; t < positions.Length; t++)
+            positions[t] = T.Of(builds.Paths.Trimmers[t].Place.Bank.Numbers("position")[builds.Paths.Trimmers[t].Place.Index]);
+        foreach (int o in builds.Order)
+        {
+            readers[o].Take(departures);
+            readers[o].SetTemperature(0);
+            trimmers[o].Run(positions);
+        }
+    }
+
+    private void Read(int o, int k)
+    {
+        readers[o].SetTemperature(k);
+        readers[o].Turn(positions);
+        for (int n = 0; n < notes; n++)
+            T.Store(readers[o].Cents(n), cents.AsSpan(((o * temperatures + k) * notes + n) * T.Count, T.Count));
+    }
+}
