@@ -15,10 +15,13 @@ internal static class ProofTables
     /// <summary>Prints all of it.</summary>
     public static void Print(Screen screen, Proof proof)
     {
-        screen.Line($"{proof.Voice}. {ReportPage.Verdict(proof)}");
+        string name = proof.Build is { } build ? $"{proof.Voice}, build {build}" : proof.Voice;
+        screen.Line($"{name}. {ReportPage.Verdict(proof)}");
         screen.Line();
         screen.Write(Claims(proof));
         Tracking(screen, proof);
+        if (proof.Spread is { } spread)
+            SpreadTables.Print(screen, spread);
         Link(screen, proof);
         Trims(screen, proof);
         Accuracy(screen, proof);

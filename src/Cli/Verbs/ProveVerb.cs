@@ -4,32 +4,53 @@ using Consort.Cli.Printing;
 using Consort.Engine.Design;
 using Consort.Engine.Documents;
 using Consort.Engine.Pitch;
+using Consort.Engine.Pitch.Builds.Spread;
 
 namespace Consort.Cli.Verbs;
 
 /// <summary>Reads a voice's folder: the voice, or null with the reasons.</summary>
 internal delegate (Voice? Voice, ImmutableArray<InputError> Errors) ReadVoice(string folder);
 
+/// <summary>The same, with the shelf that its parts come from.</summary>
+internal delegate (Voice? Voice, Stock? Stock, ImmutableArray<InputError> Errors) ReadDesign(string folder);
+
 /// <summary>Proves a voice: the proof, or why there is none. Progress runs from 0 to 1.</summary>
 internal delegate (Proof? Proof, Unproved? Failure) ProveVoice(
     Voice voice,
+    SpreadRequest? spread,
+    long? build,
     IProgress<(string Stage, double Done)> progress,
     CancellationToken cancel
 );
 
-/// <summary>prove VOICE [--report FILE] [--json] [--why CLAIM]: say with numbers and reasons whether a voice plays as one.</summary>
-internal sealed class ProveVerb(Screen screen, ReadVoice read, ProveVoice prove) : IVerb
+/// <summary>prove VOICE [--report FILE] [--json] [--why CLAIM] [--builds N] [--seed N] [--build N]: say with numbers and reasons
+/// whether a voice plays as one, and whether thousands of builds of it do.</summary>
+internal sealed class ProveVerb(Screen screen, ReadDesign read, ProveVoice prove) : IVerb
 {
     /// <summary>What was asked on the command line.</summary>
-    internal sealed record Request(string Folder, string? Report = null, bool Json = false, string? Why = null);
+    internal sealed record Request(
+        string Folder,
+        string? Report = null,
+        bool Json = false,
+        string? Why = null,
+        int Builds = Request.UsualBuilds,
+        ulong Seed = 1,
+        long? Build = null
+    )
+    {
+        internal const int UsualBuilds = 10_000;
+        internal const int MostBuilds = 10_000_000;
+    }
 
-    public string Example => "consort prove examples/quartet --report quartet.html\nconsort prove examples/quartet --why tracking";
+    public string Example =>
+        "consort prove examples/quartet --report quartet.html\nconsort prove examples/quartet --why yield\nconsort prove examples/quartet --build 17";
 
     public static ProveVerb Standard(Screen screen) =>
         new(
             screen,
-            folder => DesignFolder.Read(folder) is var read ? (read.Voice, read.Errors) : default,
-            (voice, progress, cancel) => new Prover(Environment.ProcessorCount).Run(voice, progress, cancel)
+            DesignFolder.Read,
+            (voice, spread, build, progress, cancel) =>
+                new Prover(Environment.ProcessorCount) { Spread = spread, Build = build }.Run(voice, progress, cancel)
         );
 
     public Command Command()
@@ -42,15 +63,35 @@ internal sealed class ProveVerb(Screen screen, ReadVoice read, ProveVoice prove)
             Description = "Print the chain from one claim's figure down to parts; 'all' for every claim.",
             HelpName = "CLAIM",
         };
-        Command command = new("prove", "Say with numbers and reasons whether a voice plays as one.") { folder, report, json, why };
+        Option<int> builds = new("--builds")
+        {
+            Description = "Trimmed builds to make, every part drawn within its tolerance; 0 for none.",
+            HelpName = "NUMBER",
+            DefaultValueFactory = _ => Request.UsualBuilds,
+        };
+        Option<ulong> seed = new("--seed") { Description = "Seed that builds are drawn from.", HelpName = "NUMBER", DefaultValueFactory = _ => 1UL };
+        Option<long?> build = new("--build") { Description = "Prove one build of that seed instead of the design, by its number.", HelpName = "NUMBER" };
+        Command command = new("prove", "Say with numbers and reasons whether a voice plays as one.") { folder, report, json, why, builds, seed, build };
         command.Validators.Add(result =>
         {
             if (result.GetValue(json) && result.GetValue(why) is not null)
                 result.AddError("--why and --json exclude each other: the JSON holds every claim's chain");
+            if (result.GetValue(builds) is < 0 or > Request.MostBuilds)
+                result.AddError($"--builds: give a number from 0 to {Request.MostBuilds}");
+            if (result.GetValue(build) < 0)
+                result.AddError("--build: builds are numbered from 0");
         });
         command.SetAction((parsed, cancel) =>
         {
-            Request request = new(parsed.GetRequiredValue(folder), parsed.GetValue(report), parsed.GetValue(json), parsed.GetValue(why));
+            Request request = new(
+                parsed.GetRequiredValue(folder),
+                parsed.GetValue(report),
+                parsed.GetValue(json),
+                parsed.GetValue(why),
+                parsed.GetValue(builds),
+                parsed.GetValue(seed),
+                parsed.GetValue(build)
+            );
             return Task.Run(() => Run(request, cancel), cancel);
         });
         return command;
@@ -59,12 +100,14 @@ internal sealed class ProveVerb(Screen screen, ReadVoice read, ProveVoice prove)
     /// <summary>Reads, proves, writes the page, prints.</summary>
     public int Run(Request request, CancellationToken cancel)
     {
-        (Voice? voice, ImmutableArray<InputError> errors) = read(request.Folder);
+        (Voice? voice, Stock? stock, ImmutableArray<InputError> errors) = read(request.Folder);
         screen.Complain(errors);
         if (voice is null)
             return Exit.BadInput;
         using ProgressLine progress = new(screen);
-        (Proof? proof, Unproved? failure) = prove(voice, progress, cancel);
+        bool areBuilds = request.Builds > 0 || request.Build is not null;
+        SpreadRequest? spread = areBuilds ? new(stock ?? Stock.Empty, request.Builds, request.Seed) : null;
+        (Proof? proof, Unproved? failure) = prove(voice, spread, request.Build, progress, cancel);
         progress.Dispose();
         cancel.ThrowIfCancellationRequested();
         if (proof is null)

@@ -149,4 +149,8 @@ public sealed record Limits(
     double WarmKelvin,
     double FollowerCents,
     int? Followers
-);
+)
+{
+    /// <summary>Share of trimmed builds that is asked to keep every limit, 0 to 1.</summary>
+    public double Yield { get; init; } = 0.9;
+}

@@ -26,6 +26,11 @@ public static class ProofJson
                 json.Object("chain", () => Chain(json, chain));
             else
                 json.Text("chain", null);
+            if (proof.Spread is { } spread)
+                json.Object("spread", () => SpreadJson.Write(json, spread));
+            else
+                json.Text("spread", null);
+            json.Number("build", proof.Build);
             json.List("trims", proof.Trims, trim => Trim(json, trim));
             json.List("accuracy", proof.Accuracy, note =>
                 json.Text("what", note.What).Number("figure", note.Figure).Text("unit", note.Unit).Text("against", note.Against));
@@ -40,7 +45,8 @@ public static class ProofJson
             .Number("coldKelvin", proof.Limits.ColdKelvin)
             .Number("warmKelvin", proof.Limits.WarmKelvin)
             .Number("followerCents", proof.Limits.FollowerCents)
-            .Number("followers", proof.Limits.Followers);
+            .Number("followers", proof.Limits.Followers)
+            .Number("yield", proof.Limits.Yield);
 
     private static void Claim(JsonText json, Claim claim)
     {

@@ -22,6 +22,7 @@ public static partial class ReportPage
         page.Append(Head(proof));
         page.Append(Claims(proof));
         page.Append(ReportTracking.Write(proof));
+        page.Append(ReportSpread.Write(proof));
         page.Append(ReportChain.Write(proof));
         page.Append(ReportBudget.Write(proof));
         page.Append(ReportTrims.Write(proof));
@@ -71,7 +72,7 @@ public static partial class ReportPage
     internal static string Cell(string figure) => $"<td class=\"n\">{Number(figure)}</td>";
 
     private static string Head(Proof proof) =>
-        $"<h1>{Encode(proof.Voice)}</h1>\n<p>{Encode(proof.About)}</p>\n"
+        $"<h1>{Encode(proof.Build is { } build ? $"{proof.Voice}, build {build}" : proof.Voice)}</h1>\n<p>{Encode(proof.About)}</p>\n"
         + $"<div class=\"verdict {(proof.Passed ? "pass" : "miss")}\">{(proof.Passed ? "✓" : "✗")} {Encode(Verdict(proof))}</div>\n";
 
     private static string Claims(Proof proof)

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Consort.Engine.Design;
+using Consort.Engine.Pitch.Builds.Spread;
 
 namespace Consort.Engine.Pitch;
 
@@ -36,6 +37,12 @@ public sealed record Proof(
 {
     /// <summary>True when every claim passes.</summary>
     public bool Passed => Claims.All(claim => claim.Passed);
+
+    /// <summary>What trimmed builds do; null when none were made.</summary>
+    public SpreadResult? Spread { get; init; }
+
+    /// <summary>The build that all of this is of; null for the design itself.</summary>
+    public long? Build { get; init; }
 }
 
 /// <summary>One thing that the maker asks, and what came of it.</summary>

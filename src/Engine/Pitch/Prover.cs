@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using Consort.Engine.Circuit;
 using Consort.Engine.Design;
+using Consort.Engine.Pitch.Builds;
+using Consort.Engine.Pitch.Builds.Spread;
 using Consort.Engine.Pitch.Chain;
 using Consort.Engine.Pitch.Verdicts;
 
@@ -15,6 +17,12 @@ public sealed class Prover(int threads)
     public const double BenchKelvin = 298.15;
 
     private const double LeastOctaves = 9;
+
+    /// <summary>Builds that are to be made as well; null for none.</summary>
+    public SpreadRequest? Spread { get; init; }
+
+    /// <summary>The number of a build that is to be proved instead of the design; it needs <see cref="Spread"/>.</summary>
+    public long? Build { get; init; }
 
     /// <summary>The main run.</summary>
     /// <param name="voice">A voice that was read without error.</param>
@@ -46,10 +54,17 @@ public sealed class Prover(int threads)
             return (null, Because(untrimmed));
         Voice trimmed = VoiceTrimming.WithTrims(voice, trims);
 
+        if (Build is { } number)
+            return RunBuild(played, voice, number, Tell);
+
         Tell("reading the keyboard", 0.3);
         (OscillatorSheet[]? sheets, SolveFailure? unread) = ReadSheets(played, voice);
         if (sheets is null)
             return (null, Because(unread!));
+
+        (SpreadResult? spread, AccuracyNote? checkedBuilds, SolveFailure? unbuilt) = MakeBuilds(played, sheets, progress, cancel);
+        if (unbuilt is not null)
+            return (null, Because(unbuilt));
 
         Tell("lengthening the chain", 0.75);
         (ChainStudy? chain, SolveFailure? unchained) = voice.Ribbons.IsEmpty ? (null, null) : ChainLimit.Run(trimmed, threads);
@@ -57,12 +72,61 @@ public sealed class Prover(int threads)
             return (null, Because(unchained));
 
         Tell("checking against the long way", 0.85);
-        ImmutableArray<AccuracyNote> accuracy = new SelfCheck(played, sheets, threads).Run();
+        ImmutableArray<AccuracyNote> accuracy = [.. new SelfCheck(played, sheets, threads).Run(), .. checkedBuilds is null ? [] : (AccuracyNote[])[checkedBuilds]];
 
         Tell("judging", 0.99);
         SupplyLoad supply = SupplyLoad.Of(played);
         ImmutableArray<BoughtTracking> bought = BoughtTracking.Of(played, BudgetNotes(voice), sheets[0].Oscillator.Spec.VoltsPerOctave);
-        return (Judge.Proof(voice, sheets, trims, chain, supply, bought, accuracy), null);
+        return (Judge.Proof(voice, sheets, trims, chain, supply, bought, accuracy, spread), null);
+    }
+
+    private (SpreadResult? Result, AccuracyNote? Checked, SolveFailure? Failure) MakeBuilds(
+        PlayedVoice played,
+        OscillatorSheet[] sheets,
+        IProgress<(string Stage, double Done)>? progress,
+        CancellationToken cancel
+    )
+    {
+        if (Spread is null)
+            return (null, null, null);
+        progress?.Report(("readying builds", 0.4));
+        (VoiceBuilds? builds, SolveFailure? failure) = Ready(played, sheets, Spread.Stock);
+        if (builds is null)
+            return (null, null, failure);
+        SpreadResult result = new SpreadStudy(builds, Spread).Run(threads, done => progress?.Report(("making builds", 0.6 + 0.1 * done)), cancel);
+        progress?.Report(("solving builds again", 0.7));
+        (AccuracyNote? note, failure) = new SpreadCheck(builds, SpreadStudy.Points(builds, Spread.Seed), threads).Run();
+        return (result, note, failure);
+    }
+
+    // The build as the study made it, parts and trimmers, read as the design is read.
+    private (Proof? Proof, Unproved? Failure) RunBuild(PlayedVoice played, Voice voice, long number, Action<string, double> tell)
+    {
+        tell("readying builds", 0.2);
+        SpreadRequest request = Spread ?? new(Stock.Empty);
+        DesignReadings readings = new(played, [BenchKelvin, voice.Limits.ColdKelvin, voice.Limits.WarmKelvin], Notes(voice));
+        (VoiceBuilds? builds, SolveFailure? unready) = VoiceBuilds.Find(played, request.Stock, readings, threads);
+        if (builds is null)
+            return (null, Because(unready!));
+        BuiltUnit unit = BuiltUnit.Make(builds, SpreadStudy.Points(builds, request.Seed), number);
+        tell("reading the keyboard", 0.6);
+        (OscillatorSheet[]? sheets, SolveFailure? unread) = ReadSheets(unit.Voice, voice);
+        if (sheets is null)
+            return (null, Because(unread!));
+        tell("checking against the long way", 0.85);
+        ImmutableArray<AccuracyNote> accuracy = [.. new SelfCheck(unit.Voice, sheets, threads).Run(), unit.Against(sheets)];
+        ImmutableArray<BoughtTracking> bought = BoughtTracking.Of(unit.Voice, BudgetNotes(voice), sheets[0].Oscillator.Spec.VoltsPerOctave);
+        Proof proof = Judge.Proof(voice, sheets, unit.Trims, null, SupplyLoad.Of(unit.Voice), bought, accuracy, null);
+        return (proof with { Build = number }, null);
+    }
+
+    private (VoiceBuilds? Builds, SolveFailure? Failure) Ready(PlayedVoice played, OscillatorSheet[] sheets, Stock stock)
+    {
+        DesignReadings readings = new(played, sheets[0].Curves.Select(curve => curve.Kelvin), sheets[0].Curves[0].Points.Select(point => point.ControlVolts));
+        for (int o = 0; o < sheets.Length; o++)
+            foreach (TrackingCurve curve in sheets[o].Curves)
+                readings.Take(o, curve);
+        return VoiceBuilds.Find(played, stock, readings, threads);
     }
 
     private (OscillatorSheet[]? Sheets, SolveFailure? Failure) ReadSheets(PlayedVoice played, Voice voice)

@@ -51,7 +51,7 @@ public sealed class ProveVerbTests
     public void What_cannot_be_computed_gives_exit_code_3_and_no_result()
     {
         (Screen screen, StringWriter output, StringWriter error) = Call.Paper();
-        int code = new ProveVerb(screen, _ => (AnyVoice, []), (_, _, _) => (null, new("no operating point", "state where C5 starts")))
+        int code = new ProveVerb(screen, _ => (AnyVoice, null, []), (_, _, _, _, _) => (null, new("no operating point", "state where C5 starts")))
             .Run(new("any"), CancellationToken.None);
         Assert.Equal(Exit.NotComputed, code);
         Assert.Empty(output.ToString());
@@ -67,7 +67,7 @@ public sealed class ProveVerbTests
             new("C012", new("voice.yaml", 1, 8, 2), "R7: '4k7k' is not a resistance", "use one multiplier", "   R7: 4k7k"),
             new("C021", new("voice.yaml", 3, 1, 4), "'limts' is not known here", "did you mean 'limits'?", "limts: {}"),
         ];
-        int code = new ProveVerb(screen, _ => (null, errors), (_, _, _) => (null, null)).Run(new("any"), CancellationToken.None);
+        int code = new ProveVerb(screen, _ => (null, null, errors), (_, _, _, _, _) => (null, null)).Run(new("any"), CancellationToken.None);
         Assert.Equal(Exit.BadInput, code);
         Assert.Empty(output.ToString());
         Assert.Contains("voice.yaml:1:8: error C012", error.ToString(), StringComparison.Ordinal);
@@ -79,7 +79,7 @@ public sealed class ProveVerbTests
     {
         using CancellationTokenSource stop = new();
         (Screen screen, StringWriter output, _) = Call.Paper();
-        ProveVerb verb = new(screen, _ => (AnyVoice, []), (_, _, _) =>
+        ProveVerb verb = new(screen, _ => (AnyVoice, null, []), (_, _, _, _, _) =>
         {
             stop.Cancel();
             return (InventedProof.Quartet(), null);
@@ -142,7 +142,7 @@ public sealed class ProveVerbTests
     private static Call Prove(ProveVerb.Request request, Proof? proof = null)
     {
         (Screen screen, StringWriter output, StringWriter error) = Call.Paper();
-        ProveVerb verb = new(screen, _ => (AnyVoice, []), (_, _, _) => (proof ?? InventedProof.Quartet(), null));
+        ProveVerb verb = new(screen, _ => (AnyVoice, null, []), (_, _, _, _, _) => (proof ?? InventedProof.Quartet(), null));
         return new(verb.Run(request, CancellationToken.None), output.ToString(), error.ToString());
     }
 

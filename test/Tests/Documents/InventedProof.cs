@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Consort.Engine.Design;
 using Consort.Engine.Pitch;
+using Consort.Engine.Pitch.Builds.Spread;
 
 namespace Consort.Tests.Documents;
 
@@ -29,7 +30,10 @@ internal static class InventedProof
             ],
             ["The rails were taken as 12 V exactly at the supply."],
             ["Hum and noise picked up by cords.", "Warm-up after switching on: all parts are at one temperature."]
-        );
+        )
+        {
+            Spread = Builds(),
+        };
 
     private static Claim Tracking() =>
         new("tracking", "Worst error, 1 V to 6 V, trimmed, 25 °C", 2.14, 3, LimitSense.AtMost, "cents", true,
@@ -77,6 +81,34 @@ internal static class InventedProof
         });
         return new(Members[i], kelvin, [.. points]);
     }
+
+    /// <summary>A thousand invented builds.</summary>
+    internal static SpreadResult Builds() =>
+        new(
+            1000,
+            "Sobol' points, scrambled, seed 1",
+            1,
+            new(941, 1000),
+            0.9,
+            [
+                new("tracking", "worst pitch error, trimmed, 25 °C", 3, new(1000, 1000), 0.26, 0.33, 0.38),
+                new("drift", "largest move of any note with temperature", 20, new(941, 1000), 11.2, 20.4, double.PositiveInfinity),
+            ],
+            [
+                .. ((double[])[298.15, 308.15]).SelectMany(kelvin =>
+                    ((string[])["lead", "second"]).Select(
+                        (name, i) => new SpreadBand(name, kelvin, [0, 3, 6, 9], [0.1, 0.2, 0.1, 0.4 + i], [0.1, 0.2, 0.5 + 0.1 * (kelvin - 298.15), 1])
+                    )
+                ),
+            ],
+            [
+                new("lead", "RV1", TrimPurpose.Tracking, 0.58, 0.33, 0.58, 0.83, new(0, 1000), 0, -0.023, 0.17),
+                new("lead", "RV3", TrimPurpose.HighEnd, 0.5, 0.02, 0.4, 0.98, new(37, 1000), 4.2, 0.002, 0.014),
+            ],
+            [new("second", 1, 65.4, 1.1, 2.2, 0.083), new("second", 6, 2093, 1.4, 2.9, 3.51)],
+            [new("lead/R1", "drift", 0.0004, 0.225, 0, 0.012), new("second/C6", "tolerance", 0.31, 0.004, 0.02, 0.014)],
+            [new(724, 0.24, double.PositiveInfinity, 6.9, "second at 6 V"), new(17, 0.3, 22.1, 1, "lead at 1 V")]
+        );
 
     private static TemperatureShift Shift(string name, int i, double kelvin)
     {

@@ -25,8 +25,9 @@ public sealed class RestSensitivity
     {
         state.X.CopyTo(circuit.Pass.X, 0);
         circuit.Evaluate(0, Regime.Rest);
-        LuProgram? program = LuOrder.Find(circuit.Pattern, circuit.Pass.G);
-        if (program is null)
+        if (circuit.RestProgram is { } known && new LuFactors<double>(known) is var usual && usual.Factor(circuit.Pass.G))
+            return new(circuit, state, usual);
+        if (LuOrder.Find(circuit.Pattern, circuit.Pass.G) is not { } program)
             return null;
         LuFactors<double> factors = new(program);
         return factors.Factor(circuit.Pass.G) ? new(circuit, state, factors) : null;

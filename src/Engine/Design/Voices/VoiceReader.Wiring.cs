@@ -19,12 +19,13 @@ internal sealed partial class VoiceReader
         double drift = map.InRange("drift", Dimension.Interval, 20, 0, 12000);
         (double cold, double warm) = Temperatures(map);
         double follower = map.InRange("follower error", Dimension.Interval, 3, 0, 1200);
+        double yield = map.InRange("yield", Dimension.Ratio, 0.9, 0, 1);
         int? followers = map.Map.Find("followers") is null
             ? null
             : (int)map.InRange("followers", Dimension.Ratio, 0, 0, 64, whole: true);
         map.Take("followers");
         map.RefuseTheRest();
-        return new(tracking, octaves, from, drift, cold, warm, follower, followers);
+        return new(tracking, octaves, from, drift, cold, warm, follower, followers) { Yield = yield };
     }
 
     private (double Cold, double Warm) Temperatures(MapReader map)

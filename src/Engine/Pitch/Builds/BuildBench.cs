@@ -39,6 +39,16 @@ internal sealed class BuildBench<T>
     /// <param name="lane">Which build.</param>
     public double Cents(int oscillator, int k, int n, int lane) => cents[((oscillator * temperatures + k) * notes + n) * T.Count + lane];
 
+    /// <summary>Where all trimmers of the voice stand in a build, 0 to 1.</summary>
+    public double[] PositionsOf(int lane)
+    {
+        double[] stand = new double[positions.Length];
+        for (int o = 0; o < trimmers.Length; o++)
+            for (int step = 0; step < builds.Sheets[o].Count; step++)
+                stand[builds.Sheets[o].Trimmers[step]] = trimmers[o].Position(lane, step);
+        return stand;
+    }
+
     /// <summary>Makes, trims and reads neighbouring builds.</summary>
     /// <param name="drawn">Their departures: entry p·stride + build.</param>
     /// <param name="stride">Builds in that block.</param>

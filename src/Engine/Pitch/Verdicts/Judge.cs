@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Consort.Engine.Design;
+using Consort.Engine.Pitch.Builds.Spread;
 
 namespace Consort.Engine.Pitch.Verdicts;
 
@@ -9,9 +10,14 @@ internal static class Judge
     // A trimmer closer to its end than this has no room for the next unit.
     private const double UsableRange = 0.95;
 
+    private const string NoBuilds =
+        "Spread of parts: every figure is of the nominal circuit, trimmed; tolerances appear as what one part at its limit would add.";
+
+    private const string OfBuilds =
+        "In builds: parts whose spread is not stated, the tuner's own error, what a trimmer moves after it was set, and ageing.";
+
     private static readonly ImmutableArray<string> NotModelled =
     [
-        "Spread of parts: every figure is of the nominal circuit, trimmed; tolerances appear as what one part at its limit would add.",
         "Warm-up and gradients: all parts are at one temperature, and no part heats itself.",
         "Hum, ripple and noise on rails and cords; the supply answers at once.",
         "Other oscillators' motion while one is read (compared with the whole voice in motion, see the accuracy table).",
@@ -26,7 +32,8 @@ internal static class Judge
         ChainStudy? chain,
         SupplyLoad supply,
         ImmutableArray<BoughtTracking> bought,
-        ImmutableArray<AccuracyNote> accuracy
+        ImmutableArray<AccuracyNote> accuracy,
+        SpreadResult? spread
     )
     {
         ImmutableArray<TemperatureShift> shifts = DriftClaim.Shifts(voice, sheets);
@@ -35,6 +42,7 @@ internal static class Judge
             TrackingClaim.Of(voice, sheets),
             DriftClaim.Of(voice, sheets, shifts),
             FollowerClaim.Of(voice, sheets),
+            YieldClaim.Of(spread),
             BoughtClaim.Of(voice, bought),
             Chain(voice, chain),
             Trims(trims),
@@ -55,8 +63,11 @@ internal static class Judge
             trims,
             accuracy,
             Notes(voice, supply),
-            NotModelled
-        );
+            [spread is null ? NoBuilds : OfBuilds, .. NotModelled]
+        )
+        {
+            Spread = spread,
+        };
     }
 
     private static Claim? Chain(Voice voice, ChainStudy? chain)

@@ -13,8 +13,14 @@ internal sealed record CoreCurve(Mover Mover, double[][] Own, (double[] First, d
     /// <summary>True when it changes the slopes of others.</summary>
     public bool Crosses => Array.Exists(Others, at => Array.Exists(at.First, slope => slope != 0));
 
-    /// <summary>Where a curve is read: the ends of the spread, then the other extremes of Chebyshev's polynomial of degree 6.</summary>
+    /// <summary>The ends of the spread.</summary>
+    public static readonly double[] Ends = [-1, 1];
+
+    /// <summary>Where a curve is read: the extremes of Chebyshev's polynomial of degree 6, but 0.</summary>
     public static readonly double[] Nodes = [-1, 1, -0.8660254037844386, 0.8660254037844386, -0.5, 0.5];
+
+    /// <summary>Where a gentle one is read: those of degree 4.</summary>
+    public static readonly double[] FewNodes = [-1, 1, -0.7071067811865476, 0.7071067811865476];
 
     /// <summary>The coefficients that go through values at some nodes, and through nothing at 0.</summary>
     public static double[] Fit(double[] nodes, double[] values) =>

@@ -10,17 +10,16 @@ namespace Consort.Engine.Pitch.Builds.Cores;
 /// <param name="draws">What differs between builds.</param>
 /// <param name="oscillator">Which one.</param>
 /// <param name="readings">Its charge law in the design.</param>
-/// <param name="notes">The notes at which it is read.</param>
-internal sealed class CoreCurveReader(PlayedVoice voice, DrawPlan draws, Oscillator oscillator, CoreReadings readings, int[] notes)
+internal sealed class CoreCurveReader(PlayedVoice voice, DrawPlan draws, Oscillator oscillator, CoreReadings readings)
 {
     private readonly SoloOscillator solo = new(voice, oscillator);
 
     /// <summary>Must be called first.</summary>
     public SolveFailure? Prepare() => solo.Prepare(voice.MiddleVolts);
 
-    /// <summary>By how much U differs from the design's U₀ at the same current, at every note, cents, and the currents, A. No
-    /// number where the core stops.</summary>
-    public (double[]? Moved, double[] Currents, SolveFailure? Failure) Read(IReadOnlyList<(Mover Mover, double D)> stand)
+    /// <summary>By how much U differs from the design's U₀ at the same current, at some notes, cents, and the currents, A. No number
+    /// where the core stops.</summary>
+    public (double[]? Moved, double[] Currents, SolveFailure? Failure) Read(IReadOnlyList<(Mover Mover, double D)> stand, int[] notes)
     {
         foreach ((Mover mover, double d) in stand)
             mover.Move(voice.Circuit, draws, [], d);

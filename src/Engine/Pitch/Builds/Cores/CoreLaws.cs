@@ -26,7 +26,7 @@ internal sealed class CoreLaws(PlayedVoice voice, VoicePaths paths, double[][][]
             0,
             own.Length,
             new ParallelOptions { MaxDegreeOfParallelism = threads },
-            i => found[own[i]] = new CoreSurvey(voice.Twin(), paths.Draws, trimmers, voice.Oscillators[own[i]], readings[own[i]], known).Run()
+            i => found[own[i]] = new CoreSurvey(voice.Twin(), paths.Draws, trimmers, voice.Oscillators[own[i]], readings[own[i]], known, paths.Plans[own[i]].Reach.Weights).Run()
         );
         if (own.Select(o => found[o].Failure).FirstOrDefault(f => f is not null) is { } failure)
             return (null, failure);

@@ -24,14 +24,14 @@ internal sealed class CoreMovers(
 {
     private const double MayCurve = 0.2; // cents: what may have a curve of its own
     private const double Far = 0.03; // of a value: what moves less has none
-    private const double Crosses = 5; // cents: what changes the slopes of others
-    private const double CurvesMuch = 0.1; // cents past its slopes: what changes them not by a straight line, and pairs
-    private const double Shows = 0.01; // cents
+    private const double Crosses = 12; // cents: what changes the slopes of others
+    private const double CurvesMuch = 0.1; // cents past its slopes: what changes those of others, and not by a straight line
+    private const double Seen = 0.01; // cents
     private const double Likely = 1.6; // standard deviations: how far movers are moved to see what they do to others
 
     private readonly int[] notes = known.Length > 3 ? [known[0], known[^2], known[^1]] : known;
     private readonly int[] ends = known.Length > 2 ? [known[0], known[^1]] : known;
-    private readonly CoreCurveReader reader = new(voice.Twin(), draws, oscillator, readings, known.Length > 3 ? [known[0], known[^2], known[^1]] : known);
+    private readonly CoreCurveReader reader = new(voice.Twin(), draws, oscillator, readings);
 
     /// <summary>Adds them to what is known.</summary>
     /// <param name="plain">Slopes only.</param>
@@ -41,24 +41,27 @@ internal sealed class CoreMovers(
         if (reader.Prepare() is { } unready)
             return (null, unready);
         CoreFindings findings = plain;
-        List<int> curved = [];
+        List<int> paired = [];
         foreach ((Mover mover, double size) in Movers(plain, widths))
         {
-            (double[][]? own, bool isCurved, SolveFailure? failure) = Own(mover, size, plain);
+            (double[][]? own, double most, SolveFailure? failure) = MayHaveCurve(mover, size, widths) ? Own(mover, plain) : (null, 0, null);
             if (failure is not null)
                 return (null, failure);
-            bool crosses = size >= Crosses || isCurved;
+            bool crosses = size >= Crosses || most >= CurvesMuch;
             if (own is null && !crosses)
                 continue;
-            (CoreCurve? curve, failure) = Curve(mover, own, crosses ? Nodes(mover, isCurved) : [], findings);
+            (CoreCurve? curve, failure) = Curve(mover, own, crosses ? Nodes(mover, most >= CurvesMuch) : [], findings);
             if (curve is null)
                 return (null, failure);
-            if (isCurved)
-                curved.Add(findings.Curves.Length);
+            if (most >= CurvesMuch)
+                paired.Add(findings.Curves.Length);
             findings = findings with { Curves = [.. findings.Curves, curve] };
         }
-        return Pairs(findings, curved);
+        return FindPairs(findings, paired);
     }
+
+    private bool MayHaveCurve(Mover mover, double size, double[] widths) =>
+        !mover.IsTrimmer(draws) && size >= MayCurve && mover.Phis.Any(p => draws.Parameters[p].Move == MoveKind.Added || widths[p] >= Far);
 
     // Those that move the law far enough to bend it, the farthest first. Each of their parameters hangs on nothing else.
     private IEnumerable<(Mover Mover, double Size)> Movers(CoreFindings plain, double[] widths)
@@ -70,8 +73,9 @@ internal sealed class CoreMovers(
             where plain.Acts[p] && draws.Parameters[p].Terms.Length == 1
             group p by draws.Parameters[p].Terms[0].Variate into acting
             let size = acting.Sum(Size)
-            where size >= Crosses || (size >= MayCurve && acting.Any(p => draws.Parameters[p].Move == MoveKind.Added || widths[p] >= Far))
-            select (Mover.Of(draws, acting.Key, [.. acting]), size);
+            let mover = Mover.Of(draws, acting.Key, [.. acting])
+            where size >= Crosses || MayHaveCurve(mover, size, widths)
+            select (mover, size);
         IEnumerable<(Mover Mover, double Size)> turned = Enumerable
             .Range(drawn, trimmers.Length)
             .Where(p => Size(p) >= Crosses)
@@ -79,43 +83,43 @@ internal sealed class CoreMovers(
         return varied.Concat(turned).OrderByDescending(mover => mover.Size).ThenBy(mover => mover.Mover.Phis[0]).ToArray();
     }
 
-    // What a mover adds to the slopes by itself, by known current; null when nothing shows, or when the core stops.
-    private (double[][]? Own, bool IsCurved, SolveFailure? Failure) Own(Mover mover, double size, CoreFindings plain)
+    // What a mover adds to the slopes by itself, by known current, and the most of it; null when nothing shows at the topmost
+    // note and the ends of its spread, or when the core stops.
+    private (double[][]? Own, double Most, SolveFailure? Failure) Own(Mover mover, CoreFindings plain)
     {
-        if (mover.IsTrimmer(draws) || size < MayCurve)
-            return (null, false, null);
-        double[][] added = [.. notes.Select(_ => new double[CoreCurve.Nodes.Length])];
-        for (int i = 0; i < CoreCurve.Nodes.Length; i++)
-        {
-            if (i == 2 && !added.Any(row => Math.Abs(row[0]) >= Shows || Math.Abs(row[1]) >= Shows))
-                return (null, false, null);
-            (double[]? beyond, SolveFailure? failure) = Beyond([(mover, CoreCurve.Nodes[i])], plain);
-            if (beyond is null)
-                return (null, false, failure);
-            if (beyond.Any(double.IsNaN))
-                return (null, false, null);
-            for (int n = 0; n < notes.Length; n++)
-                added[n][i] = beyond[n];
-        }
-        bool isCurved = added.Max(row => row.Max(Math.Abs)) >= CurvesMuch;
-        return (OverCurrents(added).Select(values => CoreCurve.Fit(CoreCurve.Nodes, values)).ToArray(), isCurved, null);
+        (double[][]? first, SolveFailure? failure) = Beyond([.. CoreCurve.Ends.Select(d => ((Mover, double)[])[(mover, d)])], [known[^1]], plain);
+        if (first is null || !first.Any(Shows))
+            return (null, 0, failure);
+        double[] nodes = first.Max(at => Math.Abs(at[0])) >= CurvesMuch ? CoreCurve.Nodes : CoreCurve.FewNodes;
+        (double[][]? added, failure) = Beyond([.. nodes.Select(d => ((Mover, double)[])[(mover, d)])], notes, plain);
+        if (added is null)
+            return (null, 0, failure);
+        double[][] byNote = [.. notes.Select((_, n) => added.Select(at => at[n]).ToArray())];
+        return ([.. OverCurrents(byNote, notes).Select(values => CoreCurve.Fit(nodes, values))], added.Max(at => at.Max(Math.Abs)), null);
     }
 
-    // What the core does past what is known, at the notes, cents.
-    private (double[]? Beyond, SolveFailure? Failure) Beyond((Mover, double)[] stand, CoreFindings findings)
+    private static bool Shows(double[] cents) => Array.Exists(cents, c => Math.Abs(c) >= Seen);
+
+    // What the core does past what is known, with movers standing in some ways, at some notes, cents. Null when it stops.
+    private (double[][]? Beyond, SolveFailure? Failure) Beyond((Mover, double)[][] stands, int[] at, CoreFindings findings)
     {
-        (double[]? moved, double[] currents, SolveFailure? failure) = reader.Read(stand);
-        if (moved is null)
-            return (null, failure);
         CurrentWeights over = new(findings.Currents[0]);
-        double[] expected = findings.Moved(draws, stand);
-        return ([.. moved.Select((m, i) => m - over.At(currents[i]).Zip(expected, (w, e) => w * e).Sum())], null);
+        double[][] beyond = new double[stands.Length][];
+        for (int i = 0; i < stands.Length; i++)
+        {
+            (double[]? moved, double[] currents, SolveFailure? failure) = reader.Read(stands[i], at);
+            if (moved is null || moved.Any(double.IsNaN))
+                return (null, failure);
+            double[] expected = findings.Moved(draws, stands[i]);
+            beyond[i] = [.. moved.Select((m, n) => m - over.At(currents[n]).Zip(expected, (w, e) => w * e).Sum())];
+        }
+        return (beyond, null);
     }
 
-    private double[][] OverCurrents(double[][] atNotes)
+    private double[][] OverCurrents(double[][] byNote, int[] at)
     {
-        CurrentWeights between = new([.. notes.Select(n => readings.Currents[0][n])]);
-        return [.. known.Select(n => Rows.Mixed(atNotes, between.At(readings.Currents[0][n])))];
+        CurrentWeights between = new([.. at.Select(n => readings.Currents[0][n])]);
+        return [.. known.Select(n => Rows.Mixed(byNote, between.At(readings.Currents[0][n])))];
     }
 
     private double[] Nodes(Mover mover, bool isCurved)
@@ -172,39 +176,33 @@ internal sealed class CoreMovers(
         return ([.. findings.Currents[0].Select(current => Rows.Mixed(differences, between.At(current)))], null);
     }
 
-    private (CoreFindings? Findings, SolveFailure? Failure) Pairs(CoreFindings findings, List<int> curved)
+    private (CoreFindings? Findings, SolveFailure? Failure) FindPairs(CoreFindings findings, List<int> paired)
     {
         List<CorePair> pairs = [];
-        for (int a = 0; a < curved.Count; a++)
-            for (int b = a + 1; b < curved.Count; b++)
+        for (int a = 0; a < paired.Count; a++)
+            for (int b = a + 1; b < paired.Count; b++)
             {
-                (PairTerms[]? terms, SolveFailure? failure) = Pair(findings.Curves[curved[a]].Mover, findings.Curves[curved[b]].Mover, findings);
+                (PairTerms[]? terms, SolveFailure? failure) = Pair(findings.Curves[paired[a]].Mover, findings.Curves[paired[b]].Mover, findings);
                 if (failure is not null)
                     return (null, failure);
                 if (terms is not null)
-                    pairs.Add(new(curved[a], curved[b], terms));
+                    pairs.Add(new(paired[a], paired[b], terms));
             }
         return (findings with { Pairs = [.. pairs] }, null);
     }
 
-    // From the four corners at which both stand far; null when nothing shows at the first two.
+    // From the four corners at which both stand far; null when nothing shows at two of them and the topmost note.
     private (PairTerms[]? Terms, SolveFailure? Failure) Pair(Mover first, Mover second, CoreFindings findings)
     {
         (double a, double b) = (Reach(first), Reach(second));
-        (double, double)[] corners = [(a, b), (a, -b), (-a, b), (-a, -b)];
-        double[][] beyond = [.. notes.Select(_ => new double[corners.Length])];
-        for (int c = 0; c < corners.Length; c++)
-        {
-            if (c == 2 && !beyond.Any(row => Math.Abs(row[0]) >= Shows || Math.Abs(row[1]) >= Shows))
-                return (null, null);
-            (double[]? at, SolveFailure? failure) = Beyond([(first, corners[c].Item1), (second, corners[c].Item2)], findings);
-            if (at is null)
-                return (null, failure);
-            if (at.Any(double.IsNaN))
-                return (null, null);
-            for (int n = 0; n < notes.Length; n++)
-                beyond[n][c] = at[n];
-        }
-        return ([.. OverCurrents(beyond).Select(values => PairTerms.Through(a, b, values))], null);
+        (Mover, double)[][] corners = [[(first, a), (second, b)], [(first, a), (second, -b)], [(first, -a), (second, b)], [(first, -a), (second, -b)]];
+        (double[][]? two, SolveFailure? failure) = Beyond(corners[..2], [known[^1]], findings);
+        if (two is null || !two.Any(Shows))
+            return (null, failure);
+        (double[][]? all, failure) = Beyond(corners, notes, findings);
+        if (all is null)
+            return (null, failure);
+        double[][] byNote = [.. notes.Select((_, n) => all.Select(at => at[n]).ToArray())];
+        return ([.. OverCurrents(byNote, notes).Select(values => PairTerms.Through(a, b, values))], null);
     }
 }

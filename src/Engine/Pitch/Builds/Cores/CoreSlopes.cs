@@ -23,17 +23,29 @@ internal sealed class CoreSlopes
     private readonly PlayedVoice voice;
     private readonly Oscillator oscillator;
     private readonly DrawPlan draws;
-    private readonly ParameterPlace[] places;
+    private readonly ParameterPlace[] places; // of what is wanted
+    private readonly int count;
     private readonly PitchSlopes orbit;
 
-    public CoreSlopes(PlayedVoice voice, SoloOscillator solo, DrawPlan draws, PartPlace[] trimmers)
+    private readonly int[] wanted;
+
+    /// <summary>For one state of a voice.</summary>
+    /// <param name="voice">The voice.</param>
+    /// <param name="solo">The oscillator, with the voice's parameters.</param>
+    /// <param name="draws">What differs between builds.</param>
+    /// <param name="trimmers">The voice's.</param>
+    /// <param name="wanted">φ that are read; all others count as nothing.</param>
+    public CoreSlopes(PlayedVoice voice, SoloOscillator solo, DrawPlan draws, PartPlace[] trimmers, int[] wanted)
     {
+        this.wanted = wanted;
         (this.voice, oscillator, this.draws) = (voice, solo.Oscillator, draws);
-        places =
+        ParameterPlace[] all =
         [
             .. draws.Parameters.Select(p => new ParameterPlace(voice.Circuit.Find(p.Part.Name), p.Word)),
             .. trimmers.Select(t => new ParameterPlace(voice.Circuit.Find(t.Bank.Parts[t.Index].Name), "position")),
         ];
+        places = [.. wanted.Select(p => all[p])];
+        count = all.Length;
         orbit = new(voice, solo);
     }
 
@@ -54,13 +66,14 @@ internal sealed class CoreSlopes
             return (null, new("the rest has no slope", oscillator.TimingCapacitor, 0, 0));
         double[] adjoint = sensitivity.Adjoint((branch, Cents.PerNeper / state.X[branch]));
         PartSlopes rows = new(voice.Circuit);
-        double[] rest = new double[places.Length];
-        double[] core = new double[places.Length];
-        for (int p = 0; p < places.Length; p++)
+        double[] rest = new double[count];
+        double[] core = new double[count];
+        for (int i = 0; i < places.Length; i++)
         {
+            int p = wanted[i];
             double perPhi = PerPhi(p);
-            rest[p] = -perPhi * rows.At(places[p].Part, places[p].Word, state.X).Project(adjoint);
-            core[p] = (1 - tilt) * rest[p] - perPhi * inMotion[p];
+            rest[p] = -perPhi * rows.At(places[i].Part, places[i].Word, state.X).Project(adjoint);
+            core[p] = (1 - tilt) * rest[p] - perPhi * inMotion[i];
         }
         return (new(Math.Abs(state.X[branch]), core, rest), null);
     }

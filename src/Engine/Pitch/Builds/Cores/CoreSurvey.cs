@@ -15,13 +15,15 @@ namespace Consort.Engine.Pitch.Builds.Cores;
 /// <param name="oscillator">Which one.</param>
 /// <param name="readings">Its charge law in the design.</param>
 /// <param name="known">Notes at which all slopes are read.</param>
+/// <param name="reach">How much each drawn parameter moves its timing current, cents.</param>
 internal sealed class CoreSurvey(
     PlayedVoice voice,
     DrawPlan draws,
     PartPlace[] trimmers,
     Oscillator oscillator,
     CoreReadings readings,
-    int[] known
+    int[] known,
+    double[] reach
 )
 {
     private const double Matters = 1e-3; // cents
@@ -31,6 +33,13 @@ internal sealed class CoreSurvey(
 
     private readonly int[] ends = known.Length > 2 ? [known[0], known[^1]] : known;
     private readonly double[] widths = [.. draws.Parameters.Select(PhiWidth), .. trimmers.Select(_ => TrimmerMove)];
+
+    // Its own parts, and what reaches it from elsewhere.
+    private int[] Wanted { get; } =
+    [
+        .. Enumerable.Range(0, draws.Parameters.Length).Where(p => reach[p] >= Matters || draws.Parameters[p].Part.Name.StartsWith(oscillator.Name + "/", StringComparison.Ordinal)),
+        .. Enumerable.Range(draws.Parameters.Length, trimmers.Length),
+    ];
 
     /// <summary>Half of a parameter's spread as its φ.</summary>
     public static double PhiWidth(DrawnParameter drawn) =>
@@ -63,7 +72,7 @@ internal sealed class CoreSurvey(
         SoloOscillator solo = new(twin, oscillator);
         if (solo.Prepare(twin.MiddleVolts) is { } unready)
             return (null, unready);
-        CoreSlopes slopes = new(twin, solo, draws, trimmers);
+        CoreSlopes slopes = new(twin, solo, draws, trimmers, Wanted);
         List<CoreReading> read = [];
         foreach (int n in notes)
         {

@@ -1,0 +1,84 @@
+using Consort.Engine.Design;
+
+namespace Consort.Engine.Pitch.Builds.Spread;
+
+/// <summary>How one build stands against the limits, cents. What does not oscillate is infinitely far off.</summary>
+/// <param name="Tracking">Worst error over the octaves that are asked, at the bench's temperature.</param>
+/// <param name="TrackingAt">Oscillator and note of it.</param>
+/// <param name="Drift">Largest move of any note to the other temperatures.</param>
+/// <param name="Follower">Worst follower against its lead, at all temperatures.</param>
+internal readonly record struct BuildScore(double Tracking, (int Oscillator, int Note) TrackingAt, double Drift, double Follower)
+{
+    /// <summary>How far past its limits: 1 is just at the one that is closest.</summary>
+    public double Against(Limits limits) =>
+        Math.Max(Tracking / limits.TrackingCents, Math.Max(Drift / limits.DriftCents, Follower / limits.FollowerCents));
+}
+
+/// <summary>Scores builds.</summary>
+internal sealed class BuildJudge
+{
+    private readonly int[] followers;
+    private readonly int temperatures;
+    private readonly int oscillators;
+
+    public BuildJudge(VoiceBuilds builds)
+    {
+        Voice voice = builds.Voice.Voice;
+        Limits = voice.Limits;
+        (oscillators, temperatures) = (builds.Laws.Length, builds.Kelvins.Length);
+        double octave = builds.Voice.Oscillators[0].Spec.VoltsPerOctave;
+        double high = Limits.LowestVoltage + Limits.Octaves * octave;
+        Asked = [.. Enumerable.Range(0, builds.Volts.Length).Where(n => builds.Volts[n] >= Limits.LowestVoltage - 1e-9 && builds.Volts[n] <= high + 1e-9)];
+        string? leads = voice.Ribbons.IsEmpty ? null : voice.Ribbons[0].From.Owner;
+        HashSet<string> follow = [.. voice.Ribbons.SelectMany(ribbon => ribbon.To).Select(name => name.Owner)];
+        Lead = Array.FindIndex([.. builds.Voice.Oscillators], o => o.Name == leads);
+        followers = Lead < 0 ? [] : [.. Enumerable.Range(0, oscillators).Where(o => follow.Contains(builds.Voice.Oscillators[o].Name))];
+    }
+
+    /// <summary>The limits.</summary>
+    public Limits Limits { get; }
+
+    /// <summary>Notes of the octaves that are asked.</summary>
+    public int[] Asked { get; }
+
+    /// <summary>The lead; −1 where there is none.</summary>
+    public int Lead { get; }
+
+    /// <summary>Oscillators that follow a lead.</summary>
+    public IReadOnlyList<int> Followers => followers;
+
+    /// <summary>Scores one lane of a bench.</summary>
+    public BuildScore Score<T>(BuildBench<T> bench, int lane)
+        where T : struct, Lanes.ILanes<T>
+    {
+        double tracking = 0;
+        double drift = 0;
+        double follower = 0;
+        (int, int) at = (0, Asked[0]);
+        for (int o = 0; o < oscillators; o++)
+            foreach (int n in Asked)
+            {
+                double own = bench.Cents(o, 0, n, lane);
+                if (Size(own) > tracking)
+                    (tracking, at) = (Size(own), (o, n));
+                for (int k = 1; k < temperatures; k++)
+                    drift = Math.Max(drift, Size(bench.Cents(o, k, n, lane) - own));
+            }
+        foreach (int o in followers)
+            foreach (int n in Asked)
+                follower = Math.Max(follower, Wander(bench, o, n, lane));
+        return new(tracking, at, drift, follower);
+    }
+
+    /// <summary>Largest error of a follower against its lead at a note, over all temperatures, cents.</summary>
+    public double Wander<T>(BuildBench<T> bench, int follower, int n, int lane)
+        where T : struct, Lanes.ILanes<T>
+    {
+        double most = 0;
+        for (int k = 0; k < temperatures; k++)
+            most = Math.Max(most, Size(bench.Cents(follower, k, n, lane) - bench.Cents(Lead, k, n, lane)));
+        return most;
+    }
+
+    private static double Size(double cents) => double.IsNaN(cents) ? double.PositiveInfinity : Math.Abs(cents);
+}

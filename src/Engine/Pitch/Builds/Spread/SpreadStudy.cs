@@ -1,0 +1,161 @@
+using System.Collections.Immutable;
+using Consort.Engine.Pitch.Builds.Draws;
+using Consort.Engine.Pitch.Builds.Lanes;
+using Consort.Engine.Pitch.Builds.Trimming;
+using Consort.Engine.Quantities;
+
+namespace Consort.Engine.Pitch.Builds.Spread;
+
+/// <summary>Makes, trims and reads thousands of builds of a voice, four at a time on every thread. The same request gives the
+/// same bits at any number of threads, and memory does not grow with the number of builds.</summary>
+internal sealed class SpreadStudy
+{
+    private const int Block = 256; // builds
+    private const int ForShares = 16; // blocks: parts' shares are taken from the first 4096 builds
+
+    private readonly VoiceBuilds builds;
+    private readonly BuildJudge judge;
+    private readonly SobolPoints points;
+    private readonly SpreadRequest request;
+    private readonly Influence influence;
+    private readonly SpreadTally tally;
+
+    public SpreadStudy(VoiceBuilds builds, SpreadRequest request)
+    {
+        (this.builds, this.request, judge) = (builds, request, new(builds));
+        points = Points(builds, request.Seed);
+        influence = new(builds, judge);
+        tally = new(builds, judge);
+    }
+
+    /// <summary>The points that a seed stands for.</summary>
+    public static SobolPoints Points(VoiceBuilds builds, ulong seed) => SobolPoints.Scrambled(builds.Draws.Variates.Length, seed);
+
+    /// <summary>Runs.</summary>
+    /// <param name="threads">How many may work.</param>
+    /// <param name="progress">Told the share that is done.</param>
+    /// <param name="cancel">Looked at between blocks.</param>
+    public SpreadResult Run(int threads, Action<double>? progress = null, CancellationToken cancel = default)
+    {
+        int blocks = (request.Builds + Block - 1) / Block;
+        BuildBench<Four>[] benches = [.. Enumerable.Range(0, threads).Select(_ => new BuildBench<Four>(builds))];
+        (SpreadTally Tally, Influence? Influence)[] parts = new (SpreadTally, Influence?)[4 * threads];
+        double[][] drawn = [.. parts.Select(_ => new double[builds.Draws.Parameters.Length * Block])];
+        for (int first = 0; first < blocks; first += parts.Length)
+        {
+            cancel.ThrowIfCancellationRequested();
+            int count = Math.Min(parts.Length, blocks - first);
+            ParallelWork.Share(count, threads, (thread, i) => parts[i] = RunBlock(benches[thread], drawn[i], first + i));
+            for (int i = 0; i < count; i++)
+                Join(parts[i].Tally, parts[i].Influence);
+            progress?.Invoke((double)(first + count) / blocks);
+        }
+        return Result();
+    }
+
+    private void Join(SpreadTally next, Influence? nextInfluence)
+    {
+        tally.Join(next);
+        if (nextInfluence is not null)
+            influence.Join(nextInfluence);
+    }
+
+    private (SpreadTally Tally, Influence? Influence) RunBlock(BuildBench<Four> bench, double[] drawn, int block)
+    {
+        SpreadTally own = new(builds, judge);
+        Influence? shares = block < ForShares ? new(builds, judge) : null;
+        long number = (long)block * Block;
+        builds.Draws.Departures(points, number, Block, drawn);
+        int count = (int)Math.Min(Block, request.Builds - number);
+        for (int first = 0; first < count; first += Four.Count)
+        {
+            bench.Run(drawn, Block, first);
+            for (int lane = 0; lane < Four.Count && first + lane < count; lane++)
+            {
+                own.Add(bench, lane, number + first + lane);
+                shares?.Add(bench, lane, drawn, Block, first + lane);
+            }
+        }
+        return (own, shares);
+    }
+
+    private SpreadResult Result() =>
+        new(
+            tally.Count,
+            points.Name,
+            request.Seed,
+            new(tally.Passed, tally.Count),
+            builds.Voice.Voice.Limits.Yield,
+            [.. Figures()],
+            [.. Bands()],
+            [.. Trimmers()],
+            [.. Wanders()],
+            influence.Shares(),
+            [.. tally.Worst.Select(Worst)]
+        );
+
+    private IEnumerable<SpreadFigure> Figures()
+    {
+        yield return Figure("tracking", "worst pitch error, trimmed, 25 °C", judge.Limits.TrackingCents, tally.Tracking);
+        yield return Figure("drift", "largest move of any note with temperature", judge.Limits.DriftCents, tally.Drift);
+        if (judge.Followers.Count > 0)
+            yield return Figure("followers", "worst follower against its lead, all temperatures", judge.Limits.FollowerCents, tally.Follower);
+    }
+
+    private SpreadFigure Figure(string key, string title, double limit, SpreadTally.Line line) =>
+        new(key, title, limit, new(line.Kept, tally.Count), line.Sizes.Quantile(0.5), line.Sizes.Quantile(0.95), line.Worst);
+
+    private IEnumerable<SpreadBand> Bands() =>
+        from o in Enumerable.Range(0, builds.Laws.Length)
+        from k in Enumerable.Range(0, builds.Kelvins.Length)
+        let notes = tally.Notes[o][k]
+        select new SpreadBand(
+            builds.Voice.Oscillators[o].Name,
+            builds.Kelvins[k],
+            [.. builds.Volts],
+            [.. notes.Select(moments => moments.Mean)],
+            [.. notes.Select(moments => moments.Deviation)]
+        );
+
+    private IEnumerable<TrimmerUse> Trimmers() =>
+        from o in Enumerable.Range(0, builds.Sheets.Length)
+        from step in Enumerable.Range(0, builds.Sheets[o].Count)
+        select Use(o, step);
+
+    private TrimmerUse Use(int o, int step)
+    {
+        TrimSheet sheet = builds.Sheets[o];
+        (Histogram stands, Histogram missing) = (tally.Positions[o][step], tally.Missing[o][step]);
+        double slope = sheet.Slopes[step * sheet.Count + step];
+        return new(
+            builds.Voice.Oscillators[o].Name,
+            sheet.Steps[step].Trimmer,
+            sheet.Steps[step].Purpose,
+            sheet.Start[step],
+            stands.Quantile(0.05),
+            stands.Quantile(0.5),
+            stands.Quantile(0.95),
+            new(missing.Count, tally.Count),
+            missing.Count == 0 ? 0 : missing.Quantile(0.5),
+            slope / (360 * sheet.Turns[step]),
+            Math.Abs(slope) * sheet.Resolution[step]
+        );
+    }
+
+    private IEnumerable<FollowerWander> Wanders() =>
+        from f in Enumerable.Range(0, judge.Followers.Count)
+        from n in Enumerable.Range(0, builds.Volts.Length)
+        let oscillator = builds.Voice.Oscillators[judge.Followers[f]]
+        let hertz = oscillator.IdealHertz(builds.Volts[n])
+        let most = tally.Wanders[f][n].Quantile(0.95)
+        select new FollowerWander(oscillator.Name, builds.Volts[n], hertz, tally.Wanders[f][n].Quantile(0.5), most, hertz * (Math.Pow(2, most / 1200) - 1));
+
+    private WorstBuild Worst((long Number, BuildScore Score) kept) =>
+        new(
+            kept.Number,
+            kept.Score.Tracking,
+            kept.Score.Drift,
+            kept.Score.Follower,
+            $"{builds.Voice.Oscillators[kept.Score.TrackingAt.Oscillator].Name} at {builds.Volts[kept.Score.TrackingAt.Note]:G3} V"
+        );
+}

@@ -1,0 +1,93 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Consort.Engine.Pitch.Builds.Spread;
+
+namespace Consort.Engine.Pitch.Verdicts;
+
+/// <summary>Do enough builds keep every limit once they are trimmed?</summary>
+internal static class YieldClaim
+{
+    private const int Told = 12;
+
+    public static Claim? Of(SpreadResult? spread)
+    {
+        if (spread is null)
+            return null;
+        // The interval's lower end must do: what so many builds cannot show is not claimed.
+        bool passed = spread.Yield.Low >= spread.Asked;
+        SpreadFigure worst = spread.Figures.MinBy(figure => figure.Kept.Share)!;
+        PartShare? part = Largest(spread, worst.Key);
+        string cause =
+            worst.Kept.Share >= 1
+                ? "no build misses a limit"
+                : $"{worst.Key} misses in {Percent(1 - worst.Kept.Share)} of builds"
+                    + (part is null ? "" : $"; most of its spread comes from {part.Part}, {part.Parameter}");
+        return new(
+            "yield",
+            $"Share of {spread.Builds.ToString("N0", CultureInfo.InvariantCulture)} trimmed builds that keep tracking, drift and follower limits",
+            100 * spread.Yield.Share,
+            100 * spread.Asked,
+            LimitSense.AtLeast,
+            "%",
+            passed,
+            $"{cause} (95 % interval {Percent(spread.Yield.Low)} to {Percent(spread.Yield.High)})",
+            passed ? null : Mend(spread, worst, part),
+            Why(spread)
+        );
+    }
+
+    private static PartShare? Largest(SpreadResult spread, string key) => spread.Shares.IsEmpty ? null : spread.Shares.MaxBy(share => share.Of(key));
+
+    private static string Mend(SpreadResult spread, SpreadFigure worst, PartShare? part)
+    {
+        TrimmerUse? atEnd = spread.Trimmers.Where(use => use.RunsOut.Share > 0.01).MaxBy(use => use.RunsOut.Share);
+        if (atEnd is not null)
+            return $"more range or another centre for {atEnd.Oscillator}/{atEnd.Trimmer}, which comes to its end in {Percent(atEnd.RunsOut.Share)} of builds";
+        return part is null ? "more builds, or wider limits" : $"a closer {part.Parameter} for {part.Part}, which brings {Percent(part.Of(worst.Key))} of that spread";
+    }
+
+    private static Reason Why(SpreadResult spread)
+    {
+        ImmutableArray<Reason> figures =
+        [
+            .. spread.Figures.Select(figure => Reasons.Figure(
+                $"{figure.Key}: kept by {Percent(figure.Kept.Share)}; half of all builds stay within {figure.Median:F2} cents, nineteen of twenty within {figure.Most:F2}, the worst has",
+                figure.Worst,
+                "cents"
+            )),
+        ];
+        ImmutableArray<Reason> trimmers =
+        [
+            .. spread.Trimmers.Select(use => Reasons.Figure(
+                $"{use.Oscillator}/{use.Trimmer}: nine of ten stand between {Percent(use.Low)} and {Percent(use.High)} of the turn; comes to its end in",
+                100 * use.RunsOut.Share,
+                "%"
+            )),
+        ];
+        ImmutableArray<Reason> parts =
+        [
+            .. spread.Shares.Take(Told).Select(share => Reasons.Figure(
+                $"{share.Part}, {share.Parameter}: {Percent(share.Tracking)} of the tracking's variance, {Percent(share.Drift)} of the drift's, {Percent(share.Followers)} of the followers', ± {Percent(share.Error)}",
+                100 * share.Largest,
+                "%"
+            )),
+        ];
+        ImmutableArray<Reason> worst =
+        [
+            .. spread.Worst.Select(build => Reasons.Figure(
+                $"build {build.Number} ({build.Where}): drift {build.DriftCents:F1}, follower {build.FollowerCents:F1}, tracking",
+                build.TrackingCents,
+                "cents"
+            )),
+        ];
+        return Reasons.Words(
+            $"{spread.Yield.Passed} of {spread.Yield.Of} builds keep every limit; {spread.Points}",
+            Reasons.Words("against each limit", [.. figures]),
+            Reasons.Words("trimmers", [.. trimmers]),
+            Reasons.Words("parts that bring most of what trimming leaves (linear share of the variance)", [.. parts]),
+            Reasons.Words($"worst builds (consort prove VOICE --build NUMBER --seed {spread.Seed})", [.. worst])
+        );
+    }
+
+    private static string Percent(double share) => (100 * share).ToString(share is > 0.1 and < 0.995 ? "F1" : "F2", CultureInfo.InvariantCulture) + " %";
+}
