@@ -38,22 +38,21 @@ internal static class ReportSpread
         return html.Append("</table></div>\n").ToString();
     }
 
-    // Mean and two standard deviations either way of the first oscillator that is widest.
+    // Two standard deviations either way of the mean.
     private static string Band(Proof proof, SpreadBand[] bands)
     {
         double limit = proof.Limits.TrackingCents;
         double kelvin = bands[0].Kelvin;
         ChartAxis x = ChartAxis.Exactly(bands[0].ControlVolts[0], bands[0].ControlVolts[^1], "control voltage, V");
         ChartAxis y = ChartAxis.Holding(bands.SelectMany(band => band.Mean.Select((m, i) => Math.Abs(m) + Sigmas * band.Deviation[i])).SelectMany(c => (double[])[c, -c]), "error, cents", limit * 1.1);
-        Chart chart = new Chart(930, 300, x, y, $"Pitch errors of builds at {Figures.Celsius(kelvin)}")
-            .LabelsFrom([.. bands.Select(band => band.Oscillator), "limit"])
-            .Level(limit, "limit")
-            .Level(-limit, "limit");
+        Chart chart = new Chart(930, 300, x, y, $"Pitch errors of builds at {Figures.Celsius(kelvin)}").LabelsFrom([.. bands.Select(band => band.Oscillator), "limit"]);
+        if (Figures.IsReference(kelvin)) // elsewhere the move is limited, not the error
+            chart.Level(limit, "limit").Level(-limit, "limit");
         for (int i = 0; i < bands.Length; i++)
             foreach (double sign in (double[])[1, -1])
             {
                 SpreadBand band = bands[i];
-                chart.Line(sign > 0 ? band.Oscillator : "", [.. band.ControlVolts.Select((v, n) => (v, band.Mean[n] + sign * Sigmas * band.Deviation[n]))], i);
+                chart.Line(band.Oscillator, [.. band.ControlVolts.Select((v, n) => (v, band.Mean[n] + sign * Sigmas * band.Deviation[n]))], i, labelled: sign > 0);
             }
         string caption = Figures.IsReference(kelvin) ? ", where they are trimmed" : ", trimmed at 25 °C";
         return $"<figure>\n{chart.Render()}\n<figcaption><b>{ReportPage.Number(Figures.Celsius(kelvin))}</b>{caption}: 95 of 100 builds lie between each oscillator's two lines (two standard deviations either way).</figcaption>\n</figure>\n";
