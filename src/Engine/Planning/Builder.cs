@@ -38,7 +38,7 @@ internal sealed class Builder(Voice voice, Intent intent, ImmutableArray<StockMu
             if (!Connect(wish, scheme))
                 return null;
         // Followers stand beside their lead: its ribbon is short then.
-        ImmutableArray<Member> members = [.. Enumerable.Range(0, intent.Oscillators.Length).OrderBy(i => scheme.LeadOf[i]).ThenBy(i => i != scheme.LeadOf[i]).Select(i => Member(intent.Oscillators[i], i, scheme))];
+        ImmutableArray<Member> members = [.. Enumerable.Range(0, intent.Oscillators.Length).OrderBy(i => scheme.LeadOf.IndexOf(scheme.LeadOf[i])).ThenBy(i => i != scheme.LeadOf[i]).Select(i => Member(intent.Oscillators[i], i, scheme))];
         Voice wired = voice with { Members = members, Multiples = [.. used], Cords = [.. cords], Ribbons = [.. Ribbons(scheme)], Plan = null };
         return new(wired, [.. kinds], [.. unmet], [.. extra]);
     }

@@ -34,7 +34,8 @@ public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock s
     {
         (ImmutableArray<Scheme> schemes, ImmutableArray<string> leftOut) = Scheme.All(intent, modules, links);
         Builder builder = new(voice, intent, Multiples(), links);
-        ImmutableArray<(Scheme Scheme, Wired? Wired)> drawn = [.. schemes.Select(scheme => (scheme, builder.Build(scheme)))];
+        IntervalSetting intervals = new(voice);
+        ImmutableArray<(Scheme Scheme, Wired? Wired)> drawn = [.. schemes.Select(scheme => (scheme, builder.Build(scheme) is { } wired ? intervals.Of(wired) : null))];
         return (
             [.. drawn.Where(pair => pair.Wired is not null).Select(pair => (pair.Scheme, pair.Wired!))],
             [.. leftOut, .. drawn.Where(pair => pair.Wired is null).Select(pair => $"{pair.Scheme.Name}: no such multiples in stock.yaml")]

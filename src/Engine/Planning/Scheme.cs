@@ -60,10 +60,12 @@ internal sealed record Scheme(string Name, Module Full, Module? Follower, Immuta
         int count = intent.Oscillators.Length;
         if (count < 2)
             yield break;
-        yield return new($"one {full.Name}, {count - 1} on its link", full, follower, [.. Enumerable.Repeat(0, count)], _ => SplitWay.Passive);
+        // What a lead's controls do reaches its followers: the one that stands nearest to the voice's pitch leads.
+        double[] stands = [.. intent.Oscillators.Select(oscillator => Math.Abs(oscillator.StandsCents))];
+        yield return new($"one {full.Name}, {count - 1} on its link", full, follower, [.. Enumerable.Repeat(Array.IndexOf(stands, stands.Min()), count)], _ => SplitWay.Passive);
         if (count < 3)
             yield break;
-        ImmutableArray<int> leadOf = Groups.Best(count, groups => Misfit(groups, intent, full, follower, links));
+        ImmutableArray<int> leadOf = Groups.Best(stands, groups => Misfit(groups, intent, full, follower, links));
         string name = $"two {full.Name}, {count - 2} on their links";
         yield return new($"{name}, passive multiples", full, follower, leadOf, _ => SplitWay.Passive);
         yield return new($"{name}, buffered multiples", full, follower, leadOf, _ => SplitWay.Buffered);

@@ -26,6 +26,8 @@ internal sealed class WiringPitch(double[] notes)
     private const double BenchRibbon = 0.12; // m
     private const double Stiffest = 1e-6; // ohm: a tenth of a microvolt at 100 mA, and a wire is still a wire to the solver
 
+    // Changes by loading and supply grow with the control voltage: three notes show them.
+    private readonly double[] few = [.. new[] { notes[0], notes[notes.Length / 2], notes[^1] }.Distinct()];
     private readonly ConcurrentDictionary<string, Lazy<(double[]? Hertz, SolveFailure? Failure)>> alone = new();
 
     /// <summary>Reads it, and gives the voice at rest on the way, for its currents and drops.</summary>
@@ -34,7 +36,7 @@ internal sealed class WiringPitch(double[] notes)
         PlayedVoice played = PlayedVoice.Of(voice);
         if (played.Prepare() is { } unready)
             return (null, null, null, unready);
-        (double[][]? wired, SolveFailure? failure) = All(played);
+        (double[][]? wired, SolveFailure? failure) = All(played, few);
         if (wired is null)
             return (null, null, null, failure);
         (double[][]? stiff, failure) = Stiff(voice);
@@ -46,7 +48,7 @@ internal sealed class WiringPitch(double[] notes)
         (_, failure) = VoiceTrimming.Run(played, 1);
         if (failure is not null)
             return (null, null, null, failure);
-        (double[][]? trimmed, failure) = All(played);
+        (double[][]? trimmed, failure) = All(played, notes);
         if (trimmed is null)
             return (null, null, null, failure);
         (RestState? rest, failure) = played.Rest(played.MiddleVolts);
@@ -71,7 +73,7 @@ internal sealed class WiringPitch(double[] notes)
     {
         Supply supply = new([.. voice.Supply.Rails.Select(rail => rail with { SourceResistance = Stiffest })], Stiffest, Stiffest);
         PlayedVoice played = PlayedVoice.Of(voice with { Supply = supply });
-        return played.Prepare() is { } unready ? (null, unready) : All(played);
+        return played.Prepare() is { } unready ? (null, unready) : All(played, few);
     }
 
     private (double[][]? Hertz, SolveFailure? Failure) Single(Voice voice, PlayedVoice played)
@@ -93,15 +95,15 @@ internal sealed class WiringPitch(double[] notes)
     private (double[]? Hertz, SolveFailure? Failure) Alone(Voice voice, Member member, Member? lead, Ribbon? ribbon)
     {
         PlayedVoice played = PlayedVoice.Of(ByItself(voice, member, lead, ribbon));
-        return played.Prepare() is { } unready ? (null, unready) : One(played, played.Oscillators.First(oscillator => oscillator.Name == member.Name));
+        return played.Prepare() is { } unready ? (null, unready) : One(played, played.Oscillators.First(oscillator => oscillator.Name == member.Name), few);
     }
 
-    private (double[][]? Hertz, SolveFailure? Failure) All(PlayedVoice played)
+    private static (double[][]? Hertz, SolveFailure? Failure) All(PlayedVoice played, double[] at)
     {
         double[][] all = new double[played.Oscillators.Length][];
         for (int i = 0; i < all.Length; i++)
         {
-            (double[]? hertz, SolveFailure? failure) = One(played, played.Oscillators[i]);
+            (double[]? hertz, SolveFailure? failure) = One(played, played.Oscillators[i], at);
             if (hertz is null)
                 return (null, failure);
             all[i] = hertz;
@@ -109,15 +111,15 @@ internal sealed class WiringPitch(double[] notes)
         return (all, null);
     }
 
-    private (double[]? Hertz, SolveFailure? Failure) One(PlayedVoice played, Oscillator oscillator)
+    private static (double[]? Hertz, SolveFailure? Failure) One(PlayedVoice played, Oscillator oscillator, double[] at)
     {
         SoloOscillator solo = new(played, oscillator);
         if (solo.Prepare(played.MiddleVolts) is { } unready)
             return (null, unready);
-        double[] hertz = new double[notes.Length];
-        for (int i = 0; i < notes.Length; i++)
+        double[] hertz = new double[at.Length];
+        for (int i = 0; i < at.Length; i++)
         {
-            (hertz[i], SolveFailure? failure) = solo.Read(notes[i]);
+            (hertz[i], SolveFailure? failure) = solo.Read(at[i]);
             if (failure is not null)
                 return (null, failure);
         }
@@ -130,7 +132,8 @@ internal sealed class WiringPitch(double[] notes)
     private static string Said(Member member) =>
         $"{member.Module.At.File} {member.Module.Name} {string.Join(' ', member.Set.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => $"{pair.Key}={pair.Value:R}"))}";
 
-    private static Voice ByItself(Voice voice, Member member, Member? lead, Ribbon? ribbon)
+    /// <summary>A member on its own, or on the link of its lead, played from a source without resistance.</summary>
+    internal static Voice ByItself(Voice voice, Member member, Member? lead, Ribbon? ribbon)
     {
         Member played = lead ?? member;
         Player keyboard = voice.Players.First(player => player.IsPitch) with { Resistance = 0 };

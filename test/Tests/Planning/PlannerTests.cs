@@ -112,11 +112,48 @@ public sealed class PlannerTests
             """, ThreeInOne);
         Wired[] ways = [.. Drawn(folder).Values];
         Wired two = ways.Single(one => one.Voice.Ribbons.Length == 2);
-        Assert.Equal(["first/couple to fourth/couple", "second/couple to third/couple"], two.Voice.Ribbons.Select(ribbon => $"{ribbon.From} to {ribbon.To.Single()}"));
+        // A lead's own interval would reach its followers: of each two the one nearer to the voice's pitch leads.
+        Assert.Equal(["third/couple to second/couple", "fourth/couple to first/couple"], two.Voice.Ribbons.Select(ribbon => $"{ribbon.From} to {ribbon.To.Single()}"));
         Assert.Empty(two.Extra);
-        Assert.Equal(["first", "fourth", "second", "third"], two.Voice.Members.Select(member => member.Name)); // beside their leads
+        Assert.Equal(["fourth", "first", "third", "second"], two.Voice.Members.Select(member => member.Name)); // beside their leads
         Assert.Equal((4, 1), (two.Voice.Cords.Length, two.Voice.Multiples.Length)); // 1 + 2 for the pitch, 1 for the envelope
         Assert.NotEmpty(ways.Single(one => one.Voice.Ribbons.Length == 1).Extra);
+    }
+
+    [Fact]
+    public void A_wide_interval_is_set_by_the_controls_and_one_out_of_their_reach_is_told()
+    {
+        using PlannedFolder folder = PlannedPair("""
+            plan:
+              oscillators: {low: -1000 cents, plain: 0 cents}
+              wishes: [{player: keyboard, to: pitch}]
+            players:
+              keyboard: {plays: pitch, resistance: 470, from: 0 V, to: 9 V}
+
+            """, ThreeInOne);
+        Voice voice = VoiceFolder.Read(folder.Path).Voice!;
+        IntervalSetting intervals = new(voice);
+        Dictionary<string, Wired> ways = Drawn(folder);
+        Wired patched = intervals.Of(ways.Single(way => way.Key.EndsWith("passive multiples", StringComparison.Ordinal)).Value);
+        Assert.Empty(patched.Unmet);
+        // The coarse knob covers an octave either way, -5 V to +5 V into 499k beside 100k: 1000 cents down is a twelfth of
+        // its way up.
+        Member low = patched.Voice.Members.Single(member => member.Name == "low");
+        Assert.Equal(1 / 12.0, low.Set["P1"], 0.01);
+        Assert.Equal(-1000, 1200 * Math.Log2(Hertz(voice, low) / Hertz(voice, low with { Set = low.Set.Clear() })), 5.0);
+        // The follower has a fine knob only.
+        Wired linked = intervals.Of(ways.Single(way => way.Key.EndsWith("on its link", StringComparison.Ordinal)).Value);
+        Assert.Contains("low stands at", Assert.Single(linked.Unmet), StringComparison.Ordinal);
+        Assert.InRange(linked.Voice.Members.Single(member => member.Name == "low").StandsCents, -200, -80);
+    }
+
+    private static double Hertz(Voice voice, Member member)
+    {
+        PlayedVoice played = PlayedVoice.Of(WiringPitch.ByItself(voice, member, null, null));
+        Assert.Null(played.Prepare());
+        SoloOscillator solo = new(played, played.Oscillators[0]);
+        Assert.Null(solo.Prepare(played.MiddleVolts));
+        return solo.Read(3).Hertz;
     }
 
     [Fact]
