@@ -11,24 +11,44 @@ internal static class SoundText
     private const string Caution =
         "Caution: oscillators are loud and shrill. Start with the volume down, and keep headphones off the ears for the first listen.";
 
-    /// <summary>Prints it.</summary>
-    public static void Print(Screen screen, string file, SampleFormat format, PlayedSound sound)
+    /// <summary>Prints it, and what was written beside it.</summary>
+    public static void Print(Screen screen, string file, SampleFormat format, PlayedSound sound, string besideFile, PlayedSound? beside)
+    {
+        One(screen, file, format, sound);
+        if (beside is not null)
+            One(screen, besideFile, format, beside);
+        screen.Write(new Text(Caution));
+    }
+
+    private static void One(Screen screen, string file, SampleFormat format, PlayedSound sound)
     {
         screen.Line($"{sound.Voice}: {Figures.Si(sound.Seconds, "s")} written to {file} ({sound.Settings.Rate / 1000.0:0.#} kHz, {Words(format)}, stereo)");
         screen.Line($"highest peak {sound.PeakDb:0.0} dB, rms {sound.RmsDb:0.0} dB against full scale, which is {Figures.Si(sound.VoltsAtFullScale, "V")} at the mixer's output");
         screen.Line();
-        Table table = Screen.Columns(("strip", false), ("level dB", true), ("place", true), ("lowest Hz", true), ("highest Hz", true), ("error, cents", true), ("sync", false));
+        Table table = Screen.Columns(("strip", false), ("level dB", true), ("place", true), ("lowest Hz", true), ("highest Hz", true), ("error, cents", true), ("beats, Hz", true), ("sync", false));
         foreach (Strip strip in sound.Settings.Strips)
         {
             SoundLaw law = LawOf(sound, strip);
             (double low, double high) = Ends(sound, strip);
             Screen.Row(table, strip.Jack, $"{20 * Math.Log10(strip.Gain):0.#}", $"{100 * strip.Place:0} %", Figures.Hertz(law.Pitch.Hertz(low)),
-                Figures.Hertz(law.Pitch.Hertz(high)), $"{Figures.SignedCents(law.Pitch.Error(low))} to {Figures.SignedCents(law.Pitch.Error(high))}",
+                Figures.Hertz(law.Pitch.Hertz(high)), $"{Figures.SignedCents(law.Pitch.Error(low))} to {Figures.SignedCents(law.Pitch.Error(high))}", Beats(sound, strip),
                 law.Sync is { } sync ? (sync.From > 0 ? $"held from {100 * sync.From:0} % of its period on" : "held at any phase") : "free");
         }
         screen.Write(table);
         screen.Line();
-        screen.Write(new Text(Caution));
+    }
+
+    // Against the first strip's oscillator, at the lowest and the highest note.
+    private static string Beats(PlayedSound sound, Strip strip)
+    {
+        Strip first = sound.Settings.Strips[0];
+        if (strip.Oscillator == first.Oscillator)
+            return "";
+        (SoundLaw one, SoundLaw other) = (LawOf(sound, first), LawOf(sound, strip));
+        (double low, double high) = Ends(sound, first with { MovedCents = 0 });
+        return $"{Beat(low)} to {Beat(high)}";
+
+        string Beat(double volts) => Figures.SignedFine(BeatCurve.At(one, first.MovedCents, other, strip.MovedCents, volts));
     }
 
     private static (double Low, double High) Ends(PlayedSound sound, Strip strip)
@@ -44,19 +64,35 @@ internal static class SoundText
         format switch { SampleFormat.Bits16 => "16 bit", SampleFormat.Bits24 => "24 bit", _ => "32 bit float" };
 
     /// <summary>The shape that docs/json.md describes.</summary>
-    public static string Json(string file, SampleFormat format, PlayedSound sound) =>
+    public static string Json(string file, SampleFormat format, PlayedSound sound, string besideFile, PlayedSound? beside) =>
         JsonText.Write(json =>
         {
-            json.Text("shape", "consort sound").Number("version", 1).Text("voice", sound.Voice).Text("file", file);
-            json.Number("rateHertz", sound.Settings.Rate).Text("format", Words(format)).Number("seconds", sound.Seconds);
-            json.Number("peakDb", sound.PeakDb).Number("rmsDb", sound.RmsDb).Number("voltsAtFullScale", sound.VoltsAtFullScale).Text("caution", Caution);
-            json.List("touches", sound.Settings.Score.Touches, touch => json.Number("atSeconds", touch.Seconds).Number("key", touch.Key));
-            json.List("strips", sound.Settings.Strips, strip =>
-            {
-                SoundLaw law = LawOf(sound, strip);
-                json.Text("jack", strip.Jack).Number("gain", strip.Gain).Number("place", strip.Place).Number("movedCents", strip.MovedCents);
-                json.List("law", law.Pitch.Points, point => json.Number("controlVolts", point.Volts).Number("cents", point.Cents));
-                json.Number("syncFromPhase", law.Sync?.From);
-            });
+            json.Text("shape", "consort sound").Number("version", 1);
+            Members(json, file, format, sound);
+            if (beside is null)
+                json.Text("beside", null);
+            else
+                json.Object("beside", () => Members(json, besideFile, format, beside));
+            json.Text("caution", Caution);
         });
+
+    private static void Members(JsonText json, string file, SampleFormat format, PlayedSound sound)
+    {
+        json.Text("voice", sound.Voice).Text("file", file);
+        json.Number("rateHertz", sound.Settings.Rate).Text("format", Words(format)).Number("seconds", sound.Seconds);
+        json.Number("peakDb", sound.PeakDb).Number("rmsDb", sound.RmsDb).Number("voltsAtFullScale", sound.VoltsAtFullScale);
+        json.List("touches", sound.Settings.Score.Touches, touch => json.Number("atSeconds", touch.Seconds).Number("key", touch.Key));
+        json.List("strips", sound.Settings.Strips, strip =>
+        {
+            SoundLaw law = LawOf(sound, strip);
+            json.Text("jack", strip.Jack).Number("gain", strip.Gain).Number("place", strip.Place).Number("movedCents", strip.MovedCents);
+            json.List("law", law.Pitch.Points, point => json.Number("controlVolts", point.Volts).Number("cents", point.Cents));
+            json.Number("syncFromPhase", law.Sync?.From);
+        });
+        json.List("beats", BeatCurve.Of(sound.Laws, sound.Settings.Strips), curve =>
+        {
+            json.Text("first", curve.First).Text("second", curve.Second);
+            json.List("points", curve.Points, point => json.Number("controlVolts", point.Volts).Number("hertz", point.Hertz).Number("idealHertz", point.IdealHertz));
+        });
+    }
 }

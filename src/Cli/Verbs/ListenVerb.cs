@@ -3,11 +3,10 @@ using System.CommandLine;
 using Consort.Cli.Printing;
 using Consort.Engine.Circuit;
 using Consort.Engine.Design;
+using Consort.Engine.Documents;
 using Consort.Engine.Pitch;
 using Consort.Engine.Quantities;
-using Consort.Engine.Sound.Laws;
 using Consort.Engine.Sound.Playing;
-using Consort.Engine.Sound.Spectra;
 
 namespace Consort.Cli.Verbs;
 
@@ -36,6 +35,8 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
         int Rate = 48_000,
         SampleFormat Format = SampleFormat.Bits24,
         double Level = 0.1,
+        string? Beside = null,
+        string? Beats = null,
         double Kelvin = Constants.ReferenceTemperature,
         bool Untrimmed = false,
         bool Json = false
@@ -44,7 +45,8 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
     public string Example =>
         "consort listen examples/quartet --notes \"A2 1 s, E3 1 s\" --stand \"third=+7 cents\" --out low.wav\n"
         + "consort listen examples/pair --midi tune.mid --move \"bench knob=sine 0.5 Hz 3 V\" \\\n"
-        + "  --set lead/pwm=100% --mix \"lead/pulse, second/triangle=-6 dB\" --out pair.wav";
+        + "  --set lead/pwm=100% --mix \"lead/pulse, second/triangle=-6 dB\" --out pair.wav\n"
+        + "consort listen examples/quartet --notes \"A3 4 s\" --beside examples/patched --out linked.wav";
 
     public Command Command()
     {
@@ -67,12 +69,14 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
         Option<int?> bits = new("--bits") { Description = "16, 24 or 32 (floating point); left out: 24.", HelpName = "N" };
         Option<double?> level = VoiceInput.Value("--level", "DB", Dimension.Ratio, "Of the highest peak against full scale; left out: -20 dB. Raise it with care.",
             value => value is > 0 and <= 1 ? null : "is not a level up to full scale; write it as \"-20 dB\"", bare: true);
+        Option<string?> beside = new("--beside") { Description = "Also write FILE-b.wav at the same scale, to compare: 'ideal' pitch, or another voice's folder.", HelpName = "WHAT" };
+        Option<string?> beats = new("--beats") { Description = "Also draw how fast each pair beats over the keyboard, as .svg or .png.", HelpName = "FILE" };
         Option<double?> temperature = VoiceInput.Value("--temperature", "T", Dimension.Temperature, "Of all parts, as \"35 °C\"; left out: 25 °C, where it is trimmed.", VoiceInput.Temperature);
         Option<bool> untrimmed = new("--untrimmed") { Description = "Leave all trimmers where the files have them." };
         Option<bool> json = new("--json") { Description = "Print what was played and read as JSON (docs/json.md)." };
         Command command = new("listen", "Play notes or a MIDI file on a voice and write the sound to a file.")
         {
-            folder, file, notes, midi, channel, mix, place, stand, move, set, octave, fine, glide, attack, release, rate, bits, level, temperature, untrimmed, json,
+            folder, file, notes, midi, channel, mix, place, stand, move, set, octave, fine, glide, attack, release, rate, bits, level, beside, beats, temperature, untrimmed, json,
         };
         command.Validators.Add(result =>
         {
@@ -84,6 +88,8 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
                 result.AddError("--channel is 1 to 16");
             if (result.GetValue(octave) is < -10 or > 10)
                 result.AddError("--octave is -10 to 10");
+            if (result.GetValue(beats) is { } picture && !IsPicture(picture))
+                result.AddError("--beats ends in .svg or .png");
             if (result.GetValue(notes) is { Length: > 0 } == result.GetValue(midi) is not null)
                 result.AddError("say what to play: either --notes or --midi");
         });
@@ -108,6 +114,8 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
                 parsed.GetValue(rate) ?? 48_000,
                 parsed.GetValue(bits) switch { 16 => SampleFormat.Bits16, 32 => SampleFormat.Float32, _ => SampleFormat.Bits24 },
                 parsed.GetValue(level) ?? 0.1,
+                parsed.GetValue(beside),
+                parsed.GetValue(beats),
                 parsed.GetValue(temperature) ?? Constants.ReferenceTemperature,
                 parsed.GetValue(untrimmed),
                 parsed.GetValue(json)
@@ -117,7 +125,7 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
         return command;
     }
 
-    /// <summary>Reads, makes ready, reads the laws, renders, writes, prints.</summary>
+    /// <summary>Reads, makes ready, renders, writes, prints.</summary>
     public int Run(Request request, CancellationToken cancel)
     {
         (Voice? voice, ImmutableArray<InputError> errors) = read(request.Folder);
@@ -125,28 +133,54 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
         if (voice is null || Understand(request, voice) is not { } plan)
             return Exit.BadInput;
         using ProgressLine progress = new(screen);
-        progress.Report(("trimming", 0));
-        (PlayedVoice? played, SolveFailure? failure) = ReadyVoice.Of(voice, plan.Moved, !request.Untrimmed, request.Kelvin, Environment.ProcessorCount);
-        if (played is null)
-            return Failed(request, progress, failure!);
-        LawReader reader = new(played, plan.Settings, Environment.ProcessorCount);
-        (ImmutableArray<SoundLaw> laws, SolveFailure? unread) = reader.Read(progress, cancel);
-        if (unread is not null)
-            return Failed(request, progress, unread);
-        double[] stands = [.. plan.Settings.Moves.Select(move => played.Circuit[$"{move.Player}/V", "value"])];
-        (float[] left, float[] right) = new Renderer(plan.Settings, laws, stands).Run(progress, cancel);
-        PlayedSound sound = PlayedSound.Of(voice.Name, plan.Settings, laws, reader.Range, left, right, request.Level);
-        if (!Wrote(request, sound, left, right))
-            return Exit.BadInput;
+        (Rendering? sound, SolveFailure? failure) = Render(request, voice, plan.Moved, plan.Settings, progress, cancel);
+        if (sound is null)
+            return Failed(request.Folder, progress, failure!);
+        Rendering? beside = request.Beside == Ideal ? sound.Ideal(cancel) : null;
+        if (plan.Beside is { } other)
+        {
+            (beside, failure) = Render(request, other.Voice, other.Voice, other.Settings, progress, cancel);
+            if (beside is null)
+                return Failed(request.Beside!, progress, failure!);
+        }
         progress.Dispose();
+        return Tell(request, sound, beside);
+    }
+
+    private const string Ideal = "ideal";
+
+    private static bool IsPicture(string file) =>
+        file.EndsWith(".svg", StringComparison.OrdinalIgnoreCase) || file.EndsWith(".png", StringComparison.OrdinalIgnoreCase);
+
+    private static (Rendering?, SolveFailure?) Render(Request request, Voice written, Voice moved, SoundSettings settings, ProgressLine progress, CancellationToken cancel)
+    {
+        progress.Report(("trimming", 0));
+        (PlayedVoice? played, SolveFailure? failure) = ReadyVoice.Of(written, moved, !request.Untrimmed, request.Kelvin, Environment.ProcessorCount);
+        return played is null ? (null, failure) : Rendering.Of(played, settings, Environment.ProcessorCount, progress, cancel);
+    }
+
+    // Both of a pair are scaled alike, so that loudness compares: the louder one's peak stands at the level.
+    private int Tell(Request request, Rendering sound, Rendering? beside)
+    {
+        double peak = Math.Max(sound.Peak, beside?.Peak ?? 0);
+        double full = peak > 0 ? peak / request.Level : 1;
+        PlayedSound played = PlayedSound.Of(sound, full);
+        PlayedSound? other = beside is null ? null : PlayedSound.Of(beside, full);
+        if (!Wrote(request, request.Out, sound, full) || (beside is not null && !Wrote(request, BesideFile(request.Out), beside, full)))
+            return Exit.BadInput;
+        if (request.Beats is { } picture && !screen.Wrote(picture, () => BeatPicture.Write(picture, BeatCurve.Of(played.Laws, played.Settings.Strips), played.Voice)))
+            return Exit.BadInput;
         if (request.Json)
-            screen.Line(SoundText.Json(request.Out, request.Format, sound));
+            screen.Line(SoundText.Json(request.Out, request.Format, played, BesideFile(request.Out), other));
         else
-            SoundText.Print(screen, request.Out, request.Format, sound);
+            SoundText.Print(screen, request.Out, request.Format, played, BesideFile(request.Out), other);
         return Exit.Done;
     }
 
-    private sealed record Plan(Voice Moved, SoundSettings Settings);
+    private static string BesideFile(string file) =>
+        Path.Combine(Path.GetDirectoryName(file) ?? "", $"{Path.GetFileNameWithoutExtension(file)}-b{Path.GetExtension(file)}");
+
+    private sealed record Plan(Voice Moved, SoundSettings Settings, (Voice Voice, SoundSettings Settings)? Beside);
 
     private Plan? Understand(Request request, Voice voice)
     {
@@ -165,12 +199,32 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
                 faults.Add(fault!);
         }
         Score? score = ReadScore(request, faults);
+        SoundSettings settings = new(score ?? new([], 0), strips, [.. moves], request.Rate, 1200 * request.Octave + request.Fine, request.Glide, request.Attack, request.Release);
+        bool isReadable = true;
+        (Voice, SoundSettings)? beside = request.Beside is null or Ideal ? null : ReadBeside(request.Beside, settings, faults, out isReadable);
         foreach (WordFault fault in faults)
             screen.Complain($"consort listen: {fault.What}\n  mend: {fault.Mend}");
-        return faults.Count > 0
-            ? null
-            : new(moved, new(score!, strips, [.. moves], request.Rate, 1200 * request.Octave + request.Fine, request.Glide, request.Attack, request.Release));
+        return faults.Count > 0 || !isReadable ? null : new(moved, settings, beside);
     }
+
+    // Another voice takes over levels, places and intervals strip by strip, with its own first outputs or those of the same label.
+    private (Voice, SoundSettings)? ReadBeside(string folder, SoundSettings settings, List<WordFault> faults, out bool isReadable)
+    {
+        (Voice? voice, ImmutableArray<InputError> errors) = read(folder);
+        screen.Complain(errors);
+        isReadable = voice is not null;
+        if (voice is null)
+            return null;
+        (ImmutableArray<Strip> own, _) = Strip.Mixer(voice, [], [], []);
+        if (own.Length < settings.Strips.Length)
+            faults.Add(new($"{folder} has {own.Length} oscillators beside {settings.Strips.Length} strips", "name fewer outputs with --mix"));
+        foreach (Modulation move in settings.Moves.Where(move => voice.Players.All(player => player.Name != move.Player)))
+            faults.Add(new($"{folder} has no player '{move.Player}' to move", $"one of {string.Join(", ", voice.Players.Where(player => !player.IsPitch).Select(player => player.Name))}"));
+        return (voice, settings with { Strips = [.. settings.Strips.Zip(own, (strip, mine) => strip with { Oscillator = mine.Oscillator, Output = OutputLike(voice, mine, strip.Output) })] });
+    }
+
+    private static string OutputLike(Voice voice, Strip mine, string label) =>
+        Engine.Scope.Channel.Outputs(voice.Members.First(member => member.Name == mine.Oscillator).Module).Contains(label) ? label : mine.Output;
 
     private static Score? ReadScore(Request request, List<WordFault> faults)
     {
@@ -194,31 +248,17 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
         }
     }
 
-    private int Failed(Request request, ProgressLine progress, SolveFailure failure)
+    private int Failed(string folder, ProgressLine progress, SolveFailure failure)
     {
         progress.Dispose();
-        screen.Complain($"{request.Folder}: {failure}\n  mend: look at the voltages there with 'consort scope', or play other notes");
+        screen.Complain($"{folder}: {failure}\n  mend: look at the voltages there with 'consort scope', or play other notes");
         return Exit.NotComputed;
     }
 
-    private bool Wrote(Request request, PlayedSound sound, float[] left, float[] right)
-    {
-        try
+    private bool Wrote(Request request, string file, Rendering sound, double full) =>
+        screen.Wrote(file, () => WholeFile.Write(file, beside =>
         {
-            float[] both = new float[2 * left.Length];
-            for (int n = 0; n < left.Length; n++)
-                (both[2 * n], both[2 * n + 1]) = ((float)(left[n] / sound.VoltsAtFullScale), (float)(right[n] / sound.VoltsAtFullScale));
-            WholeFile.Write(request.Out, beside =>
-            {
-                using FileStream stream = new(beside, FileMode.Create);
-                WavFile.Write(stream, both, 2, sound.Settings.Rate, request.Format, seed: 1);
-            });
-            return true;
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            screen.Complain($"{request.Out}: could not be written: {e.Message}\n  mend: name a file in a folder that exists and may be written");
-            return false;
-        }
-    }
+            using FileStream stream = new(beside, FileMode.Create);
+            WavFile.Write(stream, sound.Samples(full), 2, sound.Settings.Rate, request.Format, seed: 1);
+        }));
 }

@@ -41,10 +41,7 @@ public sealed partial class ListenVerbTests : IDisposable
     public void The_highest_peak_of_the_file_stands_at_the_level_asked_and_no_sample_above(double level)
     {
         Listen(Plain with { Format = SampleFormat.Float32, Level = level });
-        byte[] file = File.ReadAllBytes(Plain.Out);
-        float[] samples = new float[(file.Length - 58) / 4];
-        Buffer.BlockCopy(file, 58, samples, 0, 4 * samples.Length);
-        Assert.Equal(level, samples.Max(Math.Abs), 1e-6);
+        Assert.Equal(level, Samples(Plain.Out).Max(Math.Abs), 1e-6);
     }
 
     [Fact]
@@ -72,11 +69,36 @@ public sealed partial class ListenVerbTests : IDisposable
         Assert.Contains("no Standard MIDI File", call.Error, StringComparison.Ordinal);
     }
 
+    private static float[] Samples(string file)
+    {
+        byte[] bytes = File.ReadAllBytes(file);
+        float[] samples = new float[(bytes.Length - 58) / 4];
+        Buffer.BlockCopy(bytes, 58, samples, 0, 4 * samples.Length);
+        return samples;
+    }
+
+    [Theory]
+    [InlineData("ideal")]
+    [InlineData("another voice")]
+    public void What_is_set_beside_it_is_as_long_and_at_the_same_scale(string beside)
+    {
+        string chart = Path.Combine(folder, "beats.svg");
+        Call call = Listen(Plain with { Format = SampleFormat.Float32, Beside = beside, Beats = chart });
+        Assert.Equal(Exit.Done, call.Code);
+        (float[] a, float[] b) = (Samples(Plain.Out), Samples(Path.Combine(folder, "toy-b.wav")));
+        Assert.Equal(a.Length, b.Length);
+        Assert.Equal(0.1, Math.Max(a.Max(Math.Abs), b.Max(Math.Abs)), 1e-6);
+        // The toy is its own other voice; against the ideal its dead times make it flat.
+        Assert.Equal(beside != "ideal", a.SequenceEqual(b));
+        Assert.Contains("<svg", File.ReadAllText(chart), StringComparison.Ordinal);
+        Assert.Contains("toy-b.wav", call.Output, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Every_name_of_the_json_stands_in_its_page()
     {
         string page = File.ReadAllText(Path.Combine(Golden.Root, "docs", "json.md"));
-        string json = Listen(Plain with { Json = true }).Output;
+        string json = Listen(Plain with { Json = true, Beside = "ideal" }).Output;
         string[] missing = [.. Names().Matches(json).Select(name => name.Groups[1].Value).Distinct().Where(name => !page.Contains($"`{name}`", StringComparison.Ordinal))];
         Assert.Empty(missing);
     }

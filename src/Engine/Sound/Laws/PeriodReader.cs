@@ -15,8 +15,6 @@ public sealed record SteadyPeriod(double Hertz, double[] Times, ImmutableArray<d
 /// <summary>Takes one steady period of an oscillator's outputs from its full circuit.</summary>
 public sealed class PeriodReader
 {
-    private const int Grid = 400; // points of a period at least: straight lines between them err by 3e-5 of a sine
-
     private readonly SoloOscillator solo;
     private readonly ImmutableArray<Channel> channels;
 
@@ -46,29 +44,6 @@ public sealed class PeriodReader
             for (; seen < run.Crossings.Count; seen++)
                 count.Add(run.Crossings[seen].Time);
         }
-        return count.IsDone ? Record(run, count.Period) : (new(double.NaN, [], []), null);
-    }
-
-    // From the crossing at which the run stands to the next one.
-    private (SteadyPeriod?, SolveFailure?) Record(Transient run, double period)
-    {
-        List<double> times = [];
-        List<double>[] volts = [.. channels.Select(_ => new List<double>())];
-        int crossings = run.Crossings.Count;
-        double start = run.Crossings[^1].Time;
-        Take(run.Time, run.X);
-        run.Accepted = Take;
-        for (int i = 1; run.Crossings.Count == crossings && i < 4 * Grid; i++)
-            while (run.Time < start + period * i / Grid && run.Crossings.Count == crossings)
-                if (run.Step(start + period * i / Grid) is { } broken)
-                    return (null, broken);
-        return (new(1 / (times[^1] - times[0]), [.. times], [.. volts.Select(list => list.ToArray())]), null);
-
-        void Take(double time, double[] x)
-        {
-            times.Add(time);
-            for (int i = 0; i < channels.Length; i++)
-                volts[i].Add(channels[i].Volts(x));
-        }
+        return count.IsDone ? PeriodRecorder.Record(run, 0, count.Period, channels) : (new(double.NaN, [], []), null);
     }
 }

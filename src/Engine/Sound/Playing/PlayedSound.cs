@@ -30,23 +30,13 @@ public sealed record PlayedSound(
     /// <summary>Root mean square against a full-scale sine's, dB (AES17).</summary>
     public double RmsDb => Decibels.Of(Math.Sqrt(2) * RmsVolts / VoltsAtFullScale);
 
-    /// <summary>Measures rendered sides, and scales them so that the highest peak stands at a level.</summary>
-    public static PlayedSound Of(
-        string voice,
-        SoundSettings settings,
-        ImmutableArray<SoundLaw> laws,
-        (double Low, double High) range,
-        ReadOnlySpan<float> left,
-        ReadOnlySpan<float> right,
-        double level
-    )
+    /// <summary>Measures a rendering.</summary>
+    public static PlayedSound Of(Rendering sound, double voltsAtFullScale)
     {
-        (double peak, double squares) = (0, 0);
-        for (int n = 0; n < left.Length; n++)
-        {
-            peak = Math.Max(peak, Math.Max(Math.Abs(left[n]), Math.Abs(right[n])));
-            squares += 0.5 * ((double)left[n] * left[n] + (double)right[n] * right[n]);
-        }
-        return new(voice, settings, laws, range, (double)left.Length / settings.Rate, peak, Math.Sqrt(squares / Math.Max(1, left.Length)), peak > 0 ? peak / level : 1);
+        double squares = 0;
+        for (int n = 0; n < sound.Left.Length; n++)
+            squares += 0.5 * ((double)sound.Left[n] * sound.Left[n] + (double)sound.Right[n] * sound.Right[n]);
+        double rms = Math.Sqrt(squares / Math.Max(1, sound.Left.Length));
+        return new(sound.Voice, sound.Settings, sound.Laws, sound.Range, (double)sound.Left.Length / sound.Settings.Rate, sound.Peak, rms, voltsAtFullScale);
     }
 }

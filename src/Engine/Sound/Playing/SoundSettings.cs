@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Numerics;
 
 namespace Consort.Engine.Sound.Playing;
 
@@ -24,4 +25,12 @@ public sealed record SoundSettings(
 {
     /// <summary>Mixers are coupled by capacitors: corner of the high-pass, Hz.</summary>
     public const double CouplingHertz = 2;
+
+    /// <summary>What the rendered high-pass does to a sine, in samples: (1 − s)(1 − z⁻¹)/(1 − (1 − s)z⁻¹).</summary>
+    public static Complex Coupling(double hertz, int rate)
+    {
+        double keep = Math.Exp(-2 * Math.PI * CouplingHertz / rate);
+        Complex back = Complex.FromPolarCoordinates(1, -2 * Math.PI * hertz / rate);
+        return keep * (1 - back) / (1 - keep * back);
+    }
 }

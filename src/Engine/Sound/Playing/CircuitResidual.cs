@@ -1,0 +1,76 @@
+using System.Collections.Immutable;
+using System.Numerics;
+using Consort.Engine.Circuit;
+using Consort.Engine.Circuit.Motion;
+using Consort.Engine.Pitch;
+using Consort.Engine.Scope;
+using Consort.Engine.Sound.Laws;
+using Consort.Engine.Sound.Spectra;
+
+namespace Consort.Engine.Sound.Playing;
+
+/// <summary>
+/// What is left when a rendered wave is taken off the wave of the whole circuit, both without what stands above a
+/// frequency: the rendering starts from one period of one oscillator by itself, the circuit runs with all of them.
+/// </summary>
+public static class CircuitResidual
+{
+    /// <summary>Up to where both are compared, Hz.</summary>
+    public const double Highest = 20_000;
+
+    private const int Rate = 48_000;
+    private const int Settling = 9_600; // samples
+    private const int Compared = 48_000;
+
+    /// <summary>Root mean square of the difference against the circuit's, dB.</summary>
+    public static (double Db, SolveFailure? Failure) Read(PlayedVoice voice, string oscillator, string output, double key)
+    {
+        Score score = new([new(0, key), new(1.5, null)], 1.5);
+        SoundSettings settings = new(score, [new(oscillator, output, 1, -1, 0)], [], Rate, Attack: 1e-3);
+        (ImmutableArray<SoundLaw> laws, SolveFailure? failure) = new LawReader(voice, settings, 1).Read(null, CancellationToken.None);
+        if (failure is not null)
+            return (double.NaN, failure);
+        SoundLaw law = laws.First(one => one.Oscillator.Name == oscillator);
+        (float[] left, _) = new Renderer(settings, laws, []).Run(null, CancellationToken.None);
+        double[] sound = [.. left.Skip(Settling).Take(Compared).Select(sample => (double)sample)];
+        double volts = LawReader.VoltsOf(voice.Oscillators[0], key);
+        double hertz = law.Pitch.Hertz(volts);
+        HarmonicReading heard = HarmonicReading.OfSamples(sound, Rate, hertz, (int)(Highest / hertz), Window.Deep);
+        PlayedVoice whole = voice.Twin(Accuracy.Default);
+        (ImmutableArray<Channel> channels, _) = Channel.Find(whole.Voice, whole.Circuit, [$"{oscillator}/{output}"]);
+        int place = whole.Oscillators.ToList().FindIndex(one => one.Name == oscillator);
+        (SteadyPeriod? period, SolveFailure? broken) = PeriodRecorder.OfWhole(whole, place, volts, channels);
+        if (period is null)
+            return (double.NaN, broken);
+        HarmonicReading circuit = HarmonicReading.OfPeriod(period.Times, period.Volts[0], heard.Lines.Length);
+        Complex[] coupled = [.. circuit.Lines.Select((line, i) => line * SoundSettings.Coupling((i + 1) * hertz, Rate))];
+        return (Decibels.Of(Difference(coupled, heard.Lines)), null);
+    }
+
+    /// <summary>Of two waves given by their harmonics, the second moved in time so that they fit best: root of the sum of
+    /// squares of their difference against the first's.</summary>
+    public static double Difference(IReadOnlyList<Complex> one, IReadOnlyList<Complex> other)
+    {
+        // The fundamentals' phases tell the delay nearly; from there the best of the whole sum, by Newton on its slope.
+        double delay = one[0].Phase - other[0].Phase;
+        for (int pass = 0; pass < 20; pass++)
+        {
+            (double slope, double curve) = (0, 0);
+            for (int k = 1; k <= one.Count; k++)
+            {
+                Complex product = Complex.Conjugate(one[k - 1]) * other[k - 1] * Complex.FromPolarCoordinates(1, k * delay);
+                slope += k * product.Imaginary;
+                curve += (double)k * k * product.Real;
+            }
+            if (!(curve > 0))
+                break;
+            delay -= slope / curve;
+        }
+        double left = 0;
+        for (int k = 1; k <= one.Count; k++)
+            left += Square(one[k - 1] - other[k - 1] * Complex.FromPolarCoordinates(1, k * delay));
+        return Math.Sqrt(left / one.Sum(Square));
+    }
+
+    private static double Square(Complex value) => value.Real * value.Real + value.Imaginary * value.Imaginary;
+}
