@@ -59,7 +59,7 @@ public static class BeatPicture
         (double Volts, double Hertz)[] all = [.. points];
         double[] ys = [.. all.Select(point => Math.Log10(Math.Max(Slowest, Math.Abs(point.Hertz))))];
         ScottPlot.Plottables.Scatter line = plot.Add.ScatterLine([.. all.Select(point => point.Volts)], ys, Color.FromHex(Colours[colour % Colours.Length]));
-        (line.LineWidth, line.LinePattern) = (pattern == LinePattern.Solid ? 2 : 1.5f, pattern);
+        (line.LineWidth, line.LinePattern) = (name is null ? 1.5f : 2, pattern);
         if (name is null)
             return;
         line.LegendText = name;

@@ -62,9 +62,16 @@ public sealed partial class PagesTests
     private static async Task<string> Output(string call)
     {
         string[] words = [.. Words().Matches(call).Select(word => word.Value.Trim('"'))];
-        Call made = await Call.Of([.. words.Select(word => word.StartsWith("examples/", StringComparison.Ordinal) ? Path.Combine(Golden.Root, word) : word)]);
+        string scratch = Directory.CreateTempSubdirectory("consort").FullName + Path.DirectorySeparatorChar; // for what a call writes
+        Call made = await Call.Of([.. words.Select(Placed)]);
+        Directory.Delete(scratch, recursive: true);
         Assert.Empty(made.Error);
-        return made.Output;
+        return made.Output.Replace(scratch, "", StringComparison.Ordinal);
+
+        string Placed(string word) =>
+            word.StartsWith("examples/", StringComparison.Ordinal) ? Path.Combine(Golden.Root, word)
+            : word.EndsWith(".wav", StringComparison.Ordinal) ? scratch + word
+            : word;
     }
 
     [GeneratedRegex("<!-- consort (?<call>[^\n]*) -->\n```\n.*?```", RegexOptions.Singleline)]
