@@ -46,6 +46,7 @@ internal static class CommandLine
             ProveVerb.Standard(screen),
             new ScopeVerb(screen, VoiceInput.ReadFolder),
             new ListenVerb(screen, VoiceInput.ReadFolder),
+            new LockVerb(screen, VoiceInput.ReadFolder),
             new SolveVerb(screen, CircuitFile.Read),
             new PartsVerb(screen),
             new MeasureVerb(screen, VoiceInput.ReadFolder),

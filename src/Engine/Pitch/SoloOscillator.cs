@@ -33,6 +33,9 @@ public sealed class SoloOscillator
     /// <summary>Its circuit.</summary>
     public Engine.Circuit.Circuit Circuit => piece.Circuit;
 
+    /// <summary>The nets that it shares with the rest of the voice.</summary>
+    internal IReadOnlyList<string> Shared => piece.Shared;
+
     /// <summary>Where its period is counted.</summary>
     public Probe Probe => probe;
 

@@ -18,6 +18,7 @@ public sealed class CommandLineTests
     [InlineData("help-listen", "listen", "--help")]
     [InlineData("help-plan", "plan", "--help")]
     [InlineData("help-pack", "pack", "--help")]
+    [InlineData("help-lock", "lock", "--help")]
     [InlineData("kinds-resistor", "kinds", "resistor")]
     public async Task Help_and_lists_read_as_kept(string name, params string[] arguments)
     {
@@ -58,7 +59,7 @@ public sealed class CommandLineTests
     [Fact]
     public async Task No_line_is_wider_than_a_hundred_columns()
     {
-        foreach (string[] arguments in new[] { ["--help"], ["prove", "--help"], ["scope", "--help"], ["listen", "--help"], ["kinds"], new[] { "kinds", "op amp" } })
+        foreach (string[] arguments in new[] { ["--help"], ["prove", "--help"], ["scope", "--help"], ["listen", "--help"], ["lock", "--help"], ["kinds"], new[] { "kinds", "op amp" } })
             foreach (string line in (await Call.Of(arguments)).Output.Split('\n'))
                 Assert.True(line.Length <= Screen.PlainWidth, line);
     }

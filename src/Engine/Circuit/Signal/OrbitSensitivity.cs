@@ -90,6 +90,10 @@ internal sealed class OrbitSensitivity
     /// does, s/A.</summary>
     public double[] ByCurrent { get; }
 
+    /// <summary>Called for every step that is swept over with the weights of f at its stages: what a change of f there takes
+    /// off t_last − t_first. Valid until the next step.</summary>
+    internal Action<TapedStep, double[][]>? Swept { get; set; }
+
     /// <summary>d(t_last − t_first)/dp for every parameter, s per SI unit; the crossings by their step on the tape of a run
     /// of this circuit, whose parameters and temperature are those of the first sweep.</summary>
     public double[] OfInterval(Tape run, int firstStep, int lastStep)
@@ -206,6 +210,7 @@ internal sealed class OrbitSensitivity
         for (int stage = tableau.Stages - 1; stage >= 1; stage--)
             BackStage(step, stage, rate);
         BackStart(step);
+        Swept?.Invoke(step, weights);
         (bars[0], bars[^1]) = (bars[^1], bars[0]);
     }
 

@@ -60,6 +60,25 @@ public sealed class Piece
     /// <summary>The piece, compiled.</summary>
     public Circuit Circuit { get; }
 
+    /// <summary>The nets that it shares with the rest.</summary>
+    public IReadOnlyList<string> Shared => shared;
+
+    /// <summary>What the whole in motion brings to the shared nets beside what <see cref="TakeSurroundings"/> last took, as a
+    /// current out of each: the piece's own parts tell what flows there. Read at a state of the whole at whose moment its
+    /// latches stand.</summary>
+    /// <param name="currents">Receives the share without charges, A.</param>
+    /// <param name="charges">Receives what is to be differentiated in time, C.</param>
+    public void Brought(double[] x, double time, double[] currents, double[] charges)
+    {
+        StampInside(x, time, Regime.Motion);
+        Span<double> volts = stackalloc double[ports.Length];
+        for (int i = 0; i < ports.Length; i++)
+            volts[i] = x[ports[i]];
+        surroundings.Currents(volts, currents);
+        for (int i = 0; i < ports.Length; i++)
+            (currents[i], charges[i]) = (-currents[i] - alone.F[ports[i]], -alone.Q[ports[i]]);
+    }
+
     private string[] SharedNets(Part[] parts, string prefix)
     {
         HashSet<string> outside = [];
@@ -190,17 +209,18 @@ public sealed class Piece
         return impedance.Inverse().ToArray();
     }
 
-    private void StampInside(double[] x)
+    private void StampInside(double[] x, double time = 0, Regime regime = Regime.Rest)
     {
         Array.Clear(alone.G);
         Array.Clear(alone.C);
         Array.Clear(alone.F);
         Array.Clear(alone.Q);
         x.CopyTo(alone.X, 0);
-        (alone.Regime, alone.Temperature, alone.Time) = (Regime.Rest, whole.Temperature, 0);
+        (alone.Regime, alone.Temperature, alone.Time) = (regime, whole.Temperature, time);
         foreach (PartPlace place in inside)
             place.Bank.StampConstant(alone, place.Index, place.Index + 1);
         SparseShare.Multiply(whole.Pattern, alone.G, x, alone.F);
+        SparseShare.Multiply(whole.Pattern, alone.C, x, alone.Q);
         foreach (PartPlace place in inside)
             place.Bank.Stamp(alone, place.Index, place.Index + 1);
     }

@@ -38,6 +38,14 @@ internal sealed class SurroundingsBank : PartBank
         }
     }
 
+    /// <summary>The current that it takes out of each shared net at given voltages there, A.</summary>
+    public void Currents(ReadOnlySpan<double> volts, Span<double> into)
+    {
+        current.CopyTo(into);
+        for (int i = 0; i < kept.Length; i++)
+            into[kept[i].Row] += admittance[i] * volts[kept[i].Column];
+    }
+
     public override void StampConstant(Pass pass, int first, int end)
     {
         for (int i = 0; i < slots.Length; i++)

@@ -81,25 +81,15 @@ internal sealed class PitchSlopes
         (double[]? x, SolveFailure? failure) = solo.Start(state);
         if (x is null)
             return (null, [], double.NaN, failure);
-        Transient run = solo.Run();
-        run.Tape = new(solo.Circuit);
-        run.Start(x);
-        List<int> crossings = [];
         double end = PlayedVoice.MostPeriods / solo.Oscillator.IdealHertz(volts);
-        while (crossings.Count <= Cycles && run.Time < end)
-        {
-            int before = run.Crossings.Count;
-            if (run.Step(end) is { } failed)
-                return (null, [], double.NaN, failed);
-            if (run.Crossings.Count > before)
-                crossings.Add(run.Tape.Steps.Count - 1);
-        }
-        if (crossings.Count <= Cycles)
-            return (null, [], double.NaN, new($"{solo.Oscillator.Name} does not oscillate", solo.Oscillator.Spec.Net, run.Time, 0));
-        double period = run.Crossings[^1].Time - run.Crossings[^2].Time;
+        (TapedPeriods? taped, SolveFailure? failed) = TapedPeriods.Follow(solo.Circuit, solo.Run(), x, Cycles, end);
+        if (taped is null)
+            return (null, [], double.NaN, failed ?? new($"{solo.Oscillator.Name} does not oscillate", solo.Oscillator.Spec.Net, end, 0));
+        Transient run = taped.Run;
+        double period = taped.Period;
         if (orbit is null || !own.SequenceEqual(swept))
             (orbit, swept) = (new(solo.Circuit, run.Tableau, [solo.Probe], own), own);
-        double[] seconds = orbit.OfInterval(run.Tape, crossings[^2], crossings[^1]);
+        double[] seconds = orbit.OfInterval(run.Tape!, taped.Steps[^2], taped.Steps[^1]);
         Truncation = Math.Max(Truncation, Math.Max(orbit.Truncation, orbit.PhaseError));
         double scale = -Cents.PerNeper / period;
         return ([.. seconds.Select(s => scale * s)], [.. orbit.ByCurrent.Select(s => scale * s)], 1 / period, null);

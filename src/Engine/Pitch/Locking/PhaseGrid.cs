@@ -1,0 +1,33 @@
+namespace Consort.Engine.Pitch.Locking;
+
+/// <summary>An amount spread over one turn of phase, in even cells.</summary>
+internal sealed class PhaseGrid(int count)
+{
+    // Shorter stretches than this share of a cell are dropped as one: they may lie across its border.
+    private const double Point = 1e-3;
+
+    /// <summary>What each cell holds.</summary>
+    public double[] Cells { get; } = new double[count];
+
+    /// <summary>Adds an amount at one phase, turns.</summary>
+    public void Drop(double phase, double amount)
+    {
+        double turn = phase - Math.Floor(phase);
+        Cells[Math.Min(count - 1, (int)(turn * count))] += amount;
+    }
+
+    /// <summary>Adds an amount evenly over a stretch of phase.</summary>
+    public void Spread(double from, double length, double amount)
+    {
+        if (length * count < Point)
+        {
+            Drop(from, amount);
+            return;
+        }
+        double start = (from - Math.Floor(from)) * count;
+        double end = start + length * count;
+        double perCell = amount / (end - start);
+        for (long cell = (long)start; cell < end; cell++)
+            Cells[cell % count] += perCell * (Math.Min(end, cell + 1) - Math.Max(start, cell));
+    }
+}

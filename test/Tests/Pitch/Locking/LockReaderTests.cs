@@ -1,0 +1,104 @@
+using System.Collections.Immutable;
+using Consort.Engine.Circuit;
+using Consort.Engine.Circuit.Motion;
+using Consort.Engine.Circuit.Rest;
+using Consort.Engine.Pitch;
+using Consort.Engine.Pitch.Locking;
+using Consort.Tests.Circuit;
+using Xunit;
+
+namespace Consort.Tests.Pitch.Locking;
+
+/// <summary>Lock ranges of the reduced model against full transients of both oscillators.</summary>
+public sealed class LockReaderTests
+{
+    private static PairLock Pair(PlayedVoice voice, double volts)
+    {
+        (ImmutableArray<PairLock> pairs, SolveFailure? failure) = new LockReader(voice, 1).At(volts, TestContext.Current.CancellationToken);
+        Assert.True(failure is null, failure?.ToString());
+        return Assert.Single(pairs);
+    }
+
+    [Theory]
+    [InlineData("50 mΩ", 0)]
+    [InlineData("50 mΩ", 1)]
+    [InlineData("50 mΩ", 2)]
+    [InlineData("50 mΩ", 3)]
+    [InlineData("5 mΩ", 0)]
+    [InlineData("5 mΩ", 3)]
+    public void Both_in_motion_drift_apart_as_fast_as_the_reduced_model_says(string resistance, double volts)
+    {
+        PlayedVoice voice = LeakyToy.Played(resistance);
+        PairLock pair = Pair(voice, volts);
+        (LockCheck? check, SolveFailure? failure) = LockCheck.Run(voice, pair);
+        Assert.True(failure is null, "check: " + failure?.ToString());
+        Expect.Relative(check!.Whole, check.Reduced, 0.05);
+        Assert.Equal(CouplingPath.Supply, pair.Paths[0].Path);
+        Expect.Relative(pair.Width, pair.Paths.Sum(share => share.Cents), 1e-9);
+    }
+
+    [Theory]
+    [InlineData("20 Ω", 2)]
+    public void A_detune_a_tenth_within_the_range_locks_and_one_a_tenth_beyond_does_not(string resistance, double volts) => HoldsRange(resistance, volts);
+
+    [Theory]
+    [Trait("Runs", "Long")]
+    [InlineData("5 Ω", 0)]
+    [InlineData("5 Ω", 1)]
+    [InlineData("5 Ω", 2)]
+    [InlineData("5 Ω", 3)]
+    [InlineData("2 Ω", 0)]
+    [InlineData("2 Ω", 1)]
+    [InlineData("2 Ω", 3)]
+    public void It_does_at_every_octave(string resistance, double volts) => HoldsRange(resistance, volts);
+
+    private static void HoldsRange(string resistance, double volts)
+    {
+        PlayedVoice voice = LeakyToy.Played(resistance);
+        PairLock pair = Pair(voice, volts);
+        double middle = 0.5 * (pair.Low + pair.High), half = 0.5 * pair.Width;
+        Assert.True(IsLocked(voice, pair, middle + 0.9 * half), "inside, above");
+        Assert.True(IsLocked(voice, pair, middle - 0.9 * half), "inside, below");
+        Assert.False(IsLocked(voice, pair, middle + 1.1 * half), "outside, above");
+        Assert.False(IsLocked(voice, pair, middle - 1.1 * half), "outside, below");
+    }
+
+    // From the whole circuit over so many periods that half a turn is passed at a tenth of the range's half.
+    private static bool IsLocked(PlayedVoice voice, PairLock pair, double detune)
+    {
+        PlayedVoice twin = voice.Twin();
+        // The second stands 3 cents up only on paper: its circuit is the first's. Detune counts as heard, the pull included.
+        twin.Circuit["o2/C1", "value"] *= Math.Pow(2, -(detune - pair.Pull) / 1200);
+        (RestState? state, SolveFailure? failure) = twin.Rest(pair.Volts);
+        Assert.Null(failure);
+        Transient run = new(twin.Circuit, twin.Accuracy, [twin.Oscillators[0].Probe, twin.Oscillators[1].Probe]);
+        run.Start(state!.X);
+        double periods = 100 + 0.6 / (0.1 * 0.5 * pair.Width * Math.Log(2) / 1200);
+        Bench.Run(run, periods / pair.Hertz);
+        double[] one = [.. run.Crossings.Where(crossing => crossing.Probe == 0).Select(crossing => crossing.Time)];
+        double[] two = [.. run.Crossings.Where(crossing => crossing.Probe == 1).Select(crossing => crossing.Time)];
+        double drift = 1200 * Math.Log2((one[^1] - one[^51]) / (two[^1] - two[^51]));
+        return Math.Abs(drift) < 0.005 * pair.Width; // outside, the slowest drift is 0.05 of the width
+    }
+
+    [Fact]
+    public void Without_anything_between_them_there_is_no_range_and_they_never_stop_beating()
+    {
+        // Supply of a microohm, pulses that load nothing: the cords' sleeves join the modules' grounds, but nothing flows there.
+        PlayedVoice voice = LeakyToy.Played("1 µΩ");
+        foreach (Oscillator oscillator in voice.Oscillators)
+            voice.Circuit[oscillator.Part("R6"), "value"] = 1e12;
+        PairLock pair = Pair(voice, 1);
+        Assert.True(pair.Width < 1e-6, $"{pair.Width}: {string.Join(", ", pair.Paths)}");
+        Assert.True(pair.BeatsFreelyAt(0.001));
+    }
+
+    [Fact]
+    public void Any_number_of_threads_gives_the_same_bits()
+    {
+        PlayedVoice voice = LeakyToy.Played("5 Ω");
+        (ImmutableArray<PairLock> one, _) = new LockReader(voice, 1).At(1, TestContext.Current.CancellationToken);
+        (ImmutableArray<PairLock> two, _) = new LockReader(voice, 2).At(1, TestContext.Current.CancellationToken);
+        Assert.Equal(one[0].Curve, two[0].Curve);
+    }
+}
