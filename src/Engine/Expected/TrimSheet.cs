@@ -39,6 +39,8 @@ public sealed record TrimSheet(Oscillator Oscillator, ImmutableArray<TrimLine> L
     public static (ImmutableArray<TrimSheet> Sheets, SolveFailure? Failure) All(Voice voice, int threads)
     {
         PlayedVoice played = PlayedVoice.Of(voice);
+        if (played.Oscillators.IsEmpty)
+            return ([], null);
         if (played.Prepare() is { } unready)
             return ([], unready);
         (ImmutableArray<TrimResult> results, SolveFailure? failure) = VoiceTrimming.Run(played, threads);

@@ -106,14 +106,26 @@ public sealed class ExpectedReadingsTests
 
     private static Voice Pair() => VoiceFolder.Read(Path.Combine(Golden.Root, "examples", "pair")).Voice!;
 
+    [Fact]
+    public void A_voice_without_an_oscillator_has_nothing_to_trim()
+    {
+        (ImmutableArray<TrimSheet> sheets, var failure) = TrimSheet.All(Voice(Bench), 1);
+        Assert.Null(failure);
+        Assert.Empty(sheets);
+    }
+
     private static ExpectedUnit Of(string text)
+    {
+        (ImmutableArray<ExpectedUnit> units, var failure) = new ExpectedReadings(Voice(text), Stock.Empty).All(TestContext.Current.CancellationToken);
+        Assert.True(failure is null, $"{failure}");
+        return Assert.Single(units);
+    }
+
+    private static Voice Voice(string text)
     {
         (Module? module, ImmutableArray<InputError> errors) = ModuleReader.Parse(text, "modules/bench.yaml");
         Assert.True(module is not null, string.Join('\n', errors.Select(error => error.Render())));
         Supply supply = new([new("+12 V", 12, 0.02, 0, 1), new("-12 V", -12, 0.02, 0, 1)], 0.01, 0.01);
-        Voice voice = new("bench", "", [new("a", module, 0, ImmutableDictionary<string, double>.Empty, SourceSpan.None)], [], [], [], [], supply, new(3, 5, 1, 20, 288.15, 308.15, 3, null));
-        (ImmutableArray<ExpectedUnit> units, var failure) = new ExpectedReadings(voice, Stock.Empty).All(TestContext.Current.CancellationToken);
-        Assert.True(failure is null, $"{failure}");
-        return Assert.Single(units);
+        return new("bench", "", [new("a", module, 0, ImmutableDictionary<string, double>.Empty, SourceSpan.None)], [], [], [], [], supply, new(3, 5, 1, 20, 288.15, 308.15, 3, null));
     }
 }
