@@ -48,6 +48,7 @@ internal static class CommandLine
             new ListenVerb(screen, VoiceInput.ReadFolder),
             new LockVerb(screen, VoiceInput.ReadFolder),
             new SolveVerb(screen, CircuitFile.Read),
+            new AffordVerb(screen),
             new PartsVerb(screen),
             new MeasureVerb(screen, VoiceInput.ReadFolder),
             new PlanVerb(screen),

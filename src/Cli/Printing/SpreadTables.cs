@@ -44,7 +44,7 @@ internal static class SpreadTables
         if (spread.Trimmers.IsEmpty)
             return;
         screen.Line();
-        screen.Line("Trimmers in builds: where nine of ten stand, in per cent of the turn, and how often one comes to its end");
+        screen.Line("Trimmers in builds: where nine of ten stand, per cent of the turn, and how often one is at its end");
         Table table = Screen.Columns(("", false), ("", false), ("", false), ("stand", true), ("middle", true), ("at an end", true), ("a degree is", true), ("finest step", true));
         string last = "";
         foreach (TrimmerUse use in spread.Trimmers)
@@ -88,7 +88,7 @@ internal static class SpreadTables
         if (spread.Shares.IsEmpty)
             return;
         screen.Line();
-        screen.Line("What brings the variance that trimming leaves (what no part brings is how finely trimmers are set)");
+        screen.Line("What brings the variance that trimming leaves (the rest is how finely trimmers are set)");
         Table table = Screen.Columns(("", false), ("", false), ("tracking", true), ("drift", true), ("followers", true), ("give or take", true));
         foreach (PartShare share in spread.Shares.Take(MostParts))
             Screen.Row(table, share.Part, share.Parameter, Percent(share.Tracking), Percent(share.Drift), Percent(share.Followers), Percent(share.Error));

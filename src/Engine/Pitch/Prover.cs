@@ -164,6 +164,7 @@ public sealed class Prover(int threads)
         return [.. Enumerable.Range(0, (int)Math.Floor(voice.Limits.Octaves) + 1).Select(i => from + i * octave)];
     }
 
-    private static Unproved Because(SolveFailure failure) =>
+    /// <summary>A solver's failure in words.</summary>
+    internal static Unproved Because(SolveFailure failure) =>
         new(failure.ToString(), "look at that net with 'consort solve' on the module's circuit, at rest and with --until");
 }

@@ -21,7 +21,7 @@ internal sealed record BuiltUnit(PlayedVoice Voice, ImmutableArray<TrimResult> T
         int lane = (int)(number % Four.Count);
         builds.Draws.Departures(points, number - lane, Four.Count, drawn);
         bench.Run(drawn, Four.Count, 0);
-        PlayedVoice voice = BuiltVoice.Make(builds.Voice, builds.Paths.Draws, points, number, builds.Paths.Trimmers, bench.PositionsOf(lane));
+        PlayedVoice voice = BuiltVoice.Make(builds.Voice, builds.AllDraws, points, number, builds.Paths.Trimmers, bench.PositionsOf(lane));
         double[][][] cents =
         [
             .. builds.Laws.Select((_, o) => builds.Kelvins.Select((_, k) => builds.Volts.Select((_, n) => bench.Cents(o, k, n, lane)).ToArray()).ToArray()),

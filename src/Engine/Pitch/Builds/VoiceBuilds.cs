@@ -12,15 +12,14 @@ namespace Consort.Engine.Pitch.Builds;
 internal sealed class VoiceBuilds
 {
     private readonly int[] needed; // drawn parameters of the voice that any oscillator takes
-    private readonly DrawPlan draws;
     private readonly int[][] pathParameters;
     private readonly int[][] coreParameters;
 
-    private VoiceBuilds(PlayedVoice voice, VoicePaths paths, CoreLaw[] laws)
+    private VoiceBuilds(PlayedVoice voice, VoicePaths paths, CoreLaw[] laws, DrawPlan all)
     {
-        (Voice, Paths, Laws) = (voice, paths, laws);
+        (Voice, Paths, Laws, AllDraws) = (voice, paths, laws, all);
         needed = [.. paths.Plans.SelectMany(plan => plan.Reach.Parameters).Concat(laws.SelectMany(law => law.Parameters)).Distinct().Order()];
-        draws = paths.Draws.Of(needed);
+        Draws = all.Of(needed);
         pathParameters = [.. paths.Plans.Select(plan => Places(plan.Reach.Parameters))];
         coreParameters = [.. laws.Select(law => Places(law.Parameters))];
         HashSet<string> leads = [.. voice.Voice.Ribbons.Select(ribbon => ribbon.From.Owner)];
@@ -46,7 +45,10 @@ internal sealed class VoiceBuilds
     public int[] Order { get; }
 
     /// <summary>What differs between builds, as far as it matters to any oscillator.</summary>
-    public DrawPlan Draws => draws;
+    public DrawPlan Draws { get; }
+
+    /// <summary>All that differs between builds.</summary>
+    public DrawPlan AllDraws { get; }
 
     /// <summary>Temperatures, the bench's first, K.</summary>
     public double[] Kelvins => Paths.Plans[0].Kelvins;
@@ -59,16 +61,26 @@ internal sealed class VoiceBuilds
     /// <param name="stock">The shelf that its parts come from.</param>
     /// <param name="readings">What its transients give; notes are added where a trimmer is set.</param>
     /// <param name="threads">How many threads may work; the result does not depend on it.</param>
-    public static (VoiceBuilds? Builds, SolveFailure? Failure) Find(PlayedVoice voice, Stock stock, DesignReadings readings, int threads)
+    /// <param name="change">Changes the plan of draws; null leaves it.</param>
+    public static (VoiceBuilds? Builds, SolveFailure? Failure) Find(
+        PlayedVoice voice,
+        Stock stock,
+        DesignReadings readings,
+        int threads,
+        Func<DrawPlan, DrawPlan>? change = null
+    )
     {
         if (readings.Complete(voice, threads) is { } unread)
             return (null, unread);
-        (VoicePaths? paths, SolveFailure? failure) = VoicePaths.Find(voice.Twin(), stock, readings.Kelvins, readings.Volts);
+        (VoicePaths? paths, SolveFailure? failure) = VoicePaths.Find(voice.Twin(), stock, readings.Kelvins, readings.Volts, change);
         if (paths is null)
             return (null, failure);
         (CoreLaw[]? laws, failure) = new CoreLaws(voice, paths, readings.Hertz, threads).Find();
-        return laws is null ? (null, failure) : (new(voice, paths, laws), null);
+        return laws is null ? (null, failure) : (new(voice, paths, laws, paths.Draws), null);
     }
+
+    /// <summary>The same voice built from parts with other limits, none wider than those it was made ready with.</summary>
+    public VoiceBuilds Graded(IReadOnlyDictionary<(string Part, string Word), double> widths) => new(Voice, Paths, Laws, AllDraws.WithWidths(widths));
 
     /// <summary>A reader of one oscillator, for one thread.</summary>
     public BuildReader<T> Reader<T>(int oscillator)

@@ -45,7 +45,7 @@ public sealed class TwoLevelsTests
                 BuildBench<Four> bench = new(builds);
                 bench.Run(drawn, count, group * Four.Count);
                 for (int lane = 0; lane < Four.Count; lane++)
-                    Compare(builds, bench, lane, BuiltVoice.Make(builds.Voice, builds.Paths.Draws, points, first + group * Four.Count + lane, builds.Paths.Trimmers, bench.PositionsOf(lane)), worst[group * Four.Count + lane]);
+                    Compare(builds, bench, lane, BuiltVoice.Make(builds.Voice, builds.AllDraws, points, first + group * Four.Count + lane, builds.Paths.Trimmers, bench.PositionsOf(lane)), worst[group * Four.Count + lane]);
             }
         );
         return [.. Enumerable.Range(0, builds.Volts.Length).Select(n => worst.Max(row => row[n]))];

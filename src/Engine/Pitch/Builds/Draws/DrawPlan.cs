@@ -42,6 +42,21 @@ public sealed class DrawPlan
         return new(Variates, Parameters, ranked);
     }
 
+    /// <summary>The same plan with other limits.</summary>
+    /// <param name="widths">Half-width by part and word, in the unit of the plan's terms; what is not named keeps its own.</param>
+    public DrawPlan WithWidths(IReadOnlyDictionary<(string Part, string Word), double> widths) =>
+        new(
+            Variates,
+            [
+                .. Parameters.Select(p =>
+                    p.Terms.Length == 1 && widths.TryGetValue((p.Part.Name, p.Word), out double width)
+                        ? p with { Terms = [p.Terms[0] with { HalfWidth = width }] }
+                        : p
+                ),
+            ],
+            dimensions
+        );
+
     /// <summary>The part of the plan that some parameters need; their departures are those of the whole plan.</summary>
     /// <param name="parameters">Places in <see cref="Parameters"/>.</param>
     public DrawPlan Of(IReadOnlyList<int> parameters)

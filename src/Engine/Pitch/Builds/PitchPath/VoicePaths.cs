@@ -35,9 +35,17 @@ internal sealed class VoicePaths
     /// <param name="stock">The shelf that its parts come from.</param>
     /// <param name="kelvins">Temperatures, K, the bench's first.</param>
     /// <param name="volts">Keyboard voltages, V.</param>
-    public static (VoicePaths? Paths, SolveFailure? Failure) Find(PlayedVoice voice, Stock stock, double[] kelvins, double[] volts)
+    /// <param name="change">Changes the plan of draws; null leaves it.</param>
+    public static (VoicePaths? Paths, SolveFailure? Failure) Find(
+        PlayedVoice voice,
+        Stock stock,
+        double[] kelvins,
+        double[] volts,
+        Func<DrawPlan, DrawPlan>? change = null
+    )
     {
         DrawPlan draws = DrawPlanner.Plan(voice.Circuit, stock);
+        draws = change?.Invoke(draws) ?? draws;
         PitchTrimmer[] trimmers = [.. FindTrimmers(voice)];
         PartPlace[] places = [.. trimmers.Select(trimmer => trimmer.Place)];
         (RestPoints? points, SolveFailure? failure) = RestPoints.Find(voice, kelvins, volts);

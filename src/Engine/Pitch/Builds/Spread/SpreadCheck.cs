@@ -34,7 +34,7 @@ internal sealed class SpreadCheck(VoiceBuilds builds, UnitPoints points, int thr
     private (double Worst, SolveFailure? Failure) Compare(BuildBench<Four> bench, int lane, int o, int[] notes)
     {
         int k = (lane + o) % builds.Kelvins.Length;
-        PlayedVoice built = BuiltVoice.Make(builds.Voice, builds.Paths.Draws, points, lane, builds.Paths.Trimmers, bench.PositionsOf(lane));
+        PlayedVoice built = BuiltVoice.Make(builds.Voice, builds.AllDraws, points, lane, builds.Paths.Trimmers, bench.PositionsOf(lane));
         (double[] cents, SolveFailure? failure) = BuiltVoice.Read(built, o, builds.Kelvins[k], [.. notes.Select(n => builds.Volts[n])]);
         return failure is null ? (notes.Select((n, i) => Math.Abs(cents[i] - bench.Cents(o, k, n, lane))).Max(), null) : (double.NaN, failure);
     }
