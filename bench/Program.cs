@@ -27,6 +27,9 @@ switch (args.FirstOrDefault())
     case "sound":
         Consort.Bench.Sound.AliasStudy.Run(page);
         return 0;
+    case "sound-speed":
+        Consort.Bench.Sound.SoundSpeed.Run(page);
+        return 0;
     case "residual":
         Consort.Bench.Sound.ResidualStudy.Run(page);
         return 0;
@@ -40,7 +43,7 @@ switch (args.FirstOrDefault())
         StepAccuracy.Run(args[1], Numbers());
         return 0;
     default:
-        Console.Error.WriteLine("bench: say what to measure: everything, side-by-side, study, micro, proofs, tones, sound, residual, steps, stages or accuracy (bench/README.md)");
+        Console.Error.WriteLine("bench: say what to measure: everything, side-by-side, study, micro, proofs, tones, sound, sound-speed, residual, steps, stages or accuracy (bench/README.md)");
         return 2;
 }
 

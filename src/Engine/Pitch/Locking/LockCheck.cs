@@ -58,10 +58,12 @@ public sealed record LockCheck(PairLock Pair, double Reduced, double Whole)
         }
     }
 
-    // Mean over a little of a turn either way: at the very edge of a jump the two could stand on different sides of it.
+    // Mean over as much of a turn either way as the two drift while they run, and a little more: at the very edge of a jump they
+    // could not be kept.
     private static double[] Smooth(IReadOnlyList<double> curve)
     {
-        int reach = curve.Count / 8192;
+        double drift = Periods * curve.Max(Math.Abs) / Quantities.Cents.PerNeper; // turns
+        int reach = Math.Min(curve.Count / 20, Math.Max(curve.Count / 8192, (int)(2 * drift * curve.Count)));
         double[] smooth = new double[curve.Count];
         double sum = 0;
         for (int i = -2 * reach; i < smooth.Length; i++)

@@ -62,6 +62,8 @@ public sealed class SoundOscillator
         SampleMotion motion = new(cycles[0], 0, 0);
         for (int n = 0; n < samples.Length; n++)
         {
+            if (steady && (n = Glide(n, cycles[0], pull < pulls.Count ? (int)pulls[pull] : samples.Length, samples)) == samples.Length)
+                break;
             samples[n] = ValueAt(phase);
             if (!steady)
                 motion = SampleMotion.Through(cycles[2 * n], cycles[2 * n + 1], cycles[2 * n + 2]);
@@ -73,6 +75,31 @@ public sealed class SoundOscillator
                 Cross(n, motion, pulls, ref pull, law);
         }
         track.Finish(samples);
+    }
+
+    // The samples in which nothing happens, up to one in which something may: the same sums as the loop's, without its questions.
+    private int Glide(int from, double rate, int until, Span<double> samples)
+    {
+        double next = NextCorner, at = phase;
+        (double value, double slope, double start) = (shape.Values[piece], shape.Slopes[piece], shape.Phases[piece]);
+        int n = from;
+        int end = Math.Min(until, samples.Length);
+        if (table is not { } entries)
+            for (; n < end && at + rate < next; n++, at += rate)
+                samples[n] = value + slope * (at - start);
+        else
+        {
+            double length = entries.Length - 1;
+            int last = entries.Length - 2;
+            for (; n < end && at + rate < next; n++, at += rate)
+            {
+                double place = at * length;
+                int i = Math.Clamp((int)place, 0, last);
+                samples[n] = value + slope * (at - start) + (entries[i] + (entries[i + 1] - entries[i]) * (place - i));
+            }
+        }
+        phase = at;
+        return n;
     }
 
     private double NextCorner => piece + 1 < shape.Phases.Length ? shape.Phases[piece + 1] : 1;

@@ -68,16 +68,47 @@ internal sealed class PlayedOscillator
             cycles[0] = law.Pitch.Hertz(volts[0], strip.MovedCents) / rate;
             return cycles.AsSpan(0, 1);
         }
-        double hertz = law.Pitch.Hertz(volts[0], strip.MovedCents);
+        FillHertz(volts, 2 * samples);
         for (int i = 0; i <= 2 * samples; i++)
         {
-            if (volts.Length > 1)
-                hertz = law.Pitch.Hertz(volts[i], strip.MovedCents);
             double ratio = 1;
             for (int m = 0; m < law.Moves.Length; m++)
                 ratio *= law.Moves[m].Ratio(moved[m][i]);
-            cycles[i] = hertz * ratio / rate;
+            cycles[i] *= ratio / rate;
         }
         return cycles.AsSpan(0, 2 * samples + 1);
+    }
+
+    // A span of a glide by the parabola through its start, middle and end, unless the voltage runs too far within it: a
+    // fiftieth of an octave is kept to 1e-7 of its frequency.
+    private const int Span = 16; // half samples
+    private const double Near = 0.02; // octaves
+
+    private void FillHertz(ReadOnlySpan<double> volts, int last)
+    {
+        if (volts.Length == 1)
+        {
+            Array.Fill(cycles, law.Pitch.Hertz(volts[0], strip.MovedCents), 0, last + 1);
+            return;
+        }
+        cycles[0] = law.Pitch.Hertz(volts[0], strip.MovedCents);
+        for (int from = 0; from < last; from += Span)
+        {
+            int to = Math.Min(last, from + Span);
+            bool isNear = to - from == Span && Math.Abs(volts[to] - volts[from]) < Near * law.Oscillator.Spec.VoltsPerOctave;
+            if (isNear)
+                FillSpan(volts, from);
+            else
+                for (int i = from + 1; i <= to; i++)
+                    cycles[i] = law.Pitch.Hertz(volts[i], strip.MovedCents);
+        }
+    }
+
+    private void FillSpan(ReadOnlySpan<double> volts, int from)
+    {
+        double middle = law.Pitch.Hertz(volts[from + Span / 2], strip.MovedCents), end = law.Pitch.Hertz(volts[from + Span], strip.MovedCents);
+        SampleMotion motion = SampleMotion.Through(cycles[from], middle, end);
+        for (int i = 1; i <= Span; i++)
+            cycles[from + i] = motion.At((double)i / Span);
     }
 }
