@@ -23,7 +23,9 @@ internal static class LockText
             screen.Write(new Text($"Mend for the {CouplingPaths.Words(path)}: {CouplingPaths.Mend(path)}."));
         if (sheet.WorstError is { } error)
             screen.Write(new Text(
-                $"From how each oscillator's period answers to what the other brings, by phase. With both in motion in the whole circuit, the widest of these ranges came out within {100 * error:0.0} %."));
+                $"From how each oscillator's period answers to what the other brings, by phase. With both in motion in the whole circuit, the widest range of the highest note came out within {Math.Ceiling(100 * error):0} %."));
+        else
+            screen.Write(new Text("From how each oscillator's period answers to what the other brings, by phase; not held against the whole circuit in motion, where the two would not stay at the phases that matter."));
         screen.Write(new Text("Detune counts as heard far from lock; nearer than 'even beyond' a beat hangs and jumps: its slowest moment, in % of its fastest beside the beat, is less than half as fast."));
     }
 

@@ -14,15 +14,16 @@ public sealed record LockCheck(PairLock Pair, double Reduced, double Whole)
     public double Error => Reduced / Whole - 1;
 
     // The oscillators run for so many periods after the second one was let go: it forgets how it was held.
-    private const int Periods = 6;
+    private const int Periods = 3;
 
     // A phase is met this closely, turns, or after so many tries.
     private const double Met = 1e-5;
-    private const int Tries = 3;
+    private const int Tries = 7;
 
     /// <summary>Runs a pair with both oscillators going, once at the phase where the second drifts fastest and once where
     /// slowest, and takes the difference of their last periods' ratios. They are first brought to unison, so that they stay
-    /// at their phase; all others are held.</summary>
+    /// at their phase; all others are held. Neither result nor failure where they would not stay: where edges meet for a
+    /// ten-thousandth of a turn only.</summary>
     public static (LockCheck? Check, SolveFailure? Failure) Run(PlayedVoice voice, PairLock pair, Accuracy? accuracy = null)
     {
         PlayedVoice twin = voice.Twin(accuracy ?? LockReader.Fine);
@@ -39,13 +40,15 @@ public sealed record LockCheck(PairLock Pair, double Reduced, double Whole)
         (Meeting? late, failure) = MeetAt(twin, first, second, pair.Volts, (double)Array.IndexOf(smooth, smooth.Min()) / smooth.Length);
         if (late is not { } slow)
             return (null, failure);
-        return (new(pair, At(smooth, fast.Phase) - At(smooth, slow.Phase), fast.Cents - slow.Cents), null);
+        double reduced = At(smooth, fast.Phase) - At(smooth, slow.Phase);
+        return reduced < 0.5 * pair.Width ? (null, null) : (new(pair, reduced, fast.Cents - slow.Cents), null);
     }
 
     // At a phase between the two, as nearly as can be.
     private static (Meeting?, SolveFailure?) MeetAt(PlayedVoice voice, Oscillator first, Oscillator second, double volts, double phase)
     {
-        double after = 0;
+        (double after, double slope) = (0, -1); // of the phase met by the moment of release; they pull each other while they run
+        (double After, double Off)? before = null;
         for (int count = 1; ; count++)
         {
             (Meeting? met, SolveFailure? failure) = Meet(voice, first, second, volts, after);
@@ -54,16 +57,17 @@ public sealed record LockCheck(PairLock Pair, double Reduced, double Whole)
             double off = Math.IEEERemainder(meeting.Phase - phase, 1);
             if (Math.Abs(off) < Met || count == Tries)
                 return (meeting, null);
-            after += off;
+            if (before is { } last && Math.Abs(off) < 0.01 && Math.Abs(last.Off) < 0.1 && after != last.After)
+                slope = Math.Clamp((off - last.Off) / (after - last.After), -8, -0.3);
+            before = (after, off);
+            after -= off / slope;
         }
     }
 
-    // Mean over as much of a turn either way as the two drift while they run, and a little more: at the very edge of a jump they
-    // could not be kept.
+    // Mean over a little of a turn either way: at the very edge of a jump the two could stand on different sides of it.
     private static double[] Smooth(IReadOnlyList<double> curve)
     {
-        double drift = Periods * curve.Max(Math.Abs) / Quantities.Cents.PerNeper; // turns
-        int reach = Math.Min(curve.Count / 20, Math.Max(curve.Count / 8192, (int)(2 * drift * curve.Count)));
+        int reach = curve.Count / 8192;
         double[] smooth = new double[curve.Count];
         double sum = 0;
         for (int i = -2 * reach; i < smooth.Length; i++)

@@ -8,7 +8,8 @@ namespace Consort.Engine.Pitch.Locking;
 /// <param name="Voice">Its name.</param>
 /// <param name="Kelvin">Temperature.</param>
 /// <param name="Pairs">All pairs near unison, by note and pair.</param>
-/// <param name="Checks">Those that were also read off the whole circuit with both in motion: the widest range of all.</param>
+/// <param name="Checks">Those that were also read off the whole circuit with both in motion: the widest range
+/// of the highest note, where the two could be kept at their phase.</param>
 /// <param name="Truncation">Largest share of a phase response that was lost.</param>
 public sealed record LockSheet(string Voice, double Kelvin, ImmutableArray<PairLock> Pairs, ImmutableArray<LockCheck> Checks, double Truncation)
 {
@@ -46,13 +47,14 @@ public sealed record LockSheet(string Voice, double Kelvin, ImmutableArray<PairL
             pairs.AddRange(read);
         }
         ImmutableArray<LockCheck> checks = [];
-        if (pairs.MaxBy(pair => pair.Width) is { Width: > 0 } widest)
+        // At the highest note edges that meet take the largest share of a turn: there the two can be kept at their phase.
+        if (pairs.Where(pair => pair.Volts == notes.Max()).MaxBy(pair => pair.Width) is { Width: > 0 } widest)
         {
             progress?.Report(("both in motion", 0.8));
             (LockCheck? check, SolveFailure? broken) = LockCheck.Run(voice, widest);
-            if (check is null)
+            if (broken is not null)
                 return (null, broken);
-            checks = [check];
+            checks = check is null ? [] : [check];
         }
         return (new(voice.Voice.Name, voice.Circuit.Temperature, pairs.ToImmutable(), checks, reader.Truncation), null);
     }
