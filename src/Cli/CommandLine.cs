@@ -49,6 +49,7 @@ internal static class CommandLine
             new LockVerb(screen, VoiceInput.ReadFolder),
             new SolveVerb(screen, CircuitFile.Read),
             new AffordVerb(screen),
+            new RetuneVerb(screen),
             new PartsVerb(screen),
             new MeasureVerb(screen, VoiceInput.ReadFolder),
             new PlanVerb(screen),

@@ -2,6 +2,7 @@ using System.Globalization;
 using Consort.Engine.Design;
 using Consort.Engine.Pitch.Builds;
 using Consort.Engine.Pitch.Grades;
+using Consort.Engine.Quantities;
 using Spectre.Console;
 
 namespace Consort.Cli.Printing;
@@ -67,12 +68,12 @@ internal static class GradeTables
     private static string Grade(Grade grade) => $"{Percent(grade.Tolerance)}, {Drift(grade.Drift)}";
 
     /// <summary>A relative limit as files have it.</summary>
-    public static string Percent(double share) => (100 * share).ToString("0.###", CultureInfo.InvariantCulture) + "%";
+    public static string Percent(double share) => QuantityText.Write(share, Dimension.Ratio);
 
     private static string Share(double share) => (100 * share).ToString("0.0", CultureInfo.InvariantCulture) + "%";
 
     /// <summary>A limit of drift as files have it.</summary>
-    public static string Drift(double perKelvin) => (1e6 * perKelvin).ToString("0.###", CultureInfo.InvariantCulture) + " ppm/K";
+    public static string Drift(double perKelvin) => QuantityText.Write(perKelvin, Dimension.PerKelvin);
 
     private static string Interval(YieldInterval yield) => $"{100 * yield.Low:0.0} to {100 * yield.High:0.0}%";
 

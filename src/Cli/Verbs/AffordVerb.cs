@@ -76,7 +76,7 @@ internal sealed class AffordVerb(Screen screen) : IVerb
             screen.Line(GradesJson.Write(voice.Name, asked, request.Spend, finding));
         else
             GradeTables.Print(screen, voice, asked, request.Spend, finding);
-        if (request.Write && finding.After is not null && !GradePatch.Write(request.Folder, finding, screen))
+        if (request.Write && finding.After is not null && !ModulePatch.Write(request.Folder, finding, screen))
             return Exit.BadInput;
         bool reached = finding.After is not null && (request.Spend is not null || finding.YieldAfter.Low >= asked);
         return reached ? Exit.Done : Exit.LimitMissed;

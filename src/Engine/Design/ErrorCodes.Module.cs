@@ -24,5 +24,7 @@ public static partial class ErrorCodes
         "A module by its data sheet alone states its tracking there.");
     public static readonly ErrorCode PassesNothing = new("C079", "an input that is passed on and is not there, or an output that passes nothing on",
         "'passes' names an input jack's label and the label of the output that carries the same voltage.");
+    public static readonly ErrorCode FreeNothing = new("C095", "a free value that is no resistor or capacitor with a tolerance",
+        "'free: [R8, R14]' names parts of the circuit whose values 'retune' may choose.");
 #pragma warning restore CS1591
 }

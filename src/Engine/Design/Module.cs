@@ -24,6 +24,9 @@ public sealed record Module(
 {
     /// <summary>Inputs whose voltage an output hands on to the next module: label of the input to label of the output.</summary>
     public ImmutableDictionary<string, string> Passes { get; init; } = ImmutableDictionary<string, string>.Empty;
+
+    /// <summary>Designators of resistors and capacitors whose values may be chosen anew.</summary>
+    public ImmutableArray<string> Free { get; init; } = [];
 }
 
 /// <summary>Panel size, m: the room that it takes in a rack (n·5.08 mm for n HP), and the depth behind it.</summary>

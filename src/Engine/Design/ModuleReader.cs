@@ -27,8 +27,9 @@ public static class ModuleReader
         PitchSpec? pitch = file.Inner("pitch") is { } inner ? PitchReader.Read(inner, parts, partsSound) : null;
         ImmutableArray<TrimStep> trims = TrimReader.Read(file, parts, partsSound);
         ImmutableDictionary<string, string> passes = file.Inner("passes") is { } list ? ReadPasses(list, parts, sheet, partsSound || sheet is not null) : ImmutableDictionary<string, string>.Empty;
+        ImmutableArray<string> free = ReadFree(file, parts, partsSound);
         file.RefuseTheRest();
-        return errors.Count > before ? null : new(name!, about, panel!, parts, pitch, trims, sheet, root.At) { Passes = passes };
+        return errors.Count > before ? null : new(name!, about, panel!, parts, pitch, trims, sheet, root.At) { Passes = passes, Free = free };
     }
 
     /// <summary>A module from text, with the program's own parts library.</summary>
@@ -37,6 +38,18 @@ public static class ModuleReader
         ErrorList errors = new();
         Module? module = Read(SourceText.Of(text, file), PartsLibrary.BuiltIn, errors);
         return (module, errors.InOrder());
+    }
+
+    private static ImmutableArray<string> ReadFree(MapReader file, ImmutableArray<Part> parts, bool partsSound)
+    {
+        string[] known = [.. parts.Where(part => part.Kind.Word is "resistor" or "capacitor" && part.Numbers.GetValueOrDefault("tolerance") > 0).Select(part => part.Name)];
+        ImmutableArray<string>.Builder free = ImmutableArray.CreateBuilder<string>();
+        foreach (YamlNode item in file.Items("free"))
+            if (item is YamlText text && (!partsSound || known.Contains(text.Value)))
+                free.Add(text.Value);
+            else
+                file.Errors.Add(ErrorCodes.FreeNothing, item.At, "free: this is no resistor or capacitor of the circuit with a tolerance", item is YamlText near ? NearName.Mend(near.Value, known) : "write 'free: [R8, R14]'");
+        return free.ToImmutable();
     }
 
     private static ImmutableDictionary<string, string> ReadPasses(MapReader list, ImmutableArray<Part> parts, DataSheet? sheet, bool isSound)

@@ -14,6 +14,7 @@ public sealed class CommandLineTests
     [InlineData("help-schema", "schema", "--help")]
     [InlineData("help-parts", "parts", "--help")]
     [InlineData("help-afford", "afford", "--help")]
+    [InlineData("help-retune", "retune", "--help")]
     [InlineData("help-scope", "scope", "--help")]
     [InlineData("help-panel", "panel", "--help")]
     [InlineData("help-listen", "listen", "--help")]

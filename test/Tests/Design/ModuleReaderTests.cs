@@ -83,4 +83,12 @@ public sealed class ModuleReaderTests
         Assert.Contains(words, error.What, StringComparison.Ordinal);
         Assert.Contains("did you mean", error.Mend, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void A_free_part_that_is_none_is_told_with_what_may_stand_there()
+    {
+        (_, var errors) = ModuleReader.Parse(Pitch.ToyVoice.Oscillator("toy", "10k", "free: [R99, U1]"), "toy.yaml");
+        Assert.Equal(["C095", "C095"], errors.Select(error => error.Code));
+        Assert.Contains("R1", errors[0].Mend, StringComparison.Ordinal);
+    }
 }

@@ -25,6 +25,7 @@ internal static partial class FileShape
             new("panel", Panel(), true),
             new("pitch", Pitch()),
             new("trims", Shape.List(Trim(), "adjustments, in the order in which a person makes them", 0)),
+            new("free", Shape.List(Shape.Text("designator of a resistor or capacitor with a tolerance"), "parts whose values may be chosen anew", 0)),
             new("passes", Shape.MapOf(Shape.Text(""), "label of an input to label of the output that hands the same voltage on")),
             new("circuit", KindShape.Circuit()),
             new("data sheet", DataSheet())
