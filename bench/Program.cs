@@ -33,6 +33,12 @@ switch (args.FirstOrDefault())
     case "residual":
         Consort.Bench.Sound.ResidualStudy.Run(page);
         return 0;
+    case "builds":
+        Consort.Bench.Builds.BuildSpeed.Run(page);
+        return 0;
+    case "agreement":
+        Consort.Bench.Builds.BuildAgreement.Run(page, args[1], (int)Numbers()[0]);
+        return 0;
     case "steps":
         StepCosts.Run(args[1], Numbers()[0]);
         return 0;
@@ -43,7 +49,7 @@ switch (args.FirstOrDefault())
         StepAccuracy.Run(args[1], Numbers());
         return 0;
     default:
-        Console.Error.WriteLine("bench: say what to measure: everything, side-by-side, study, micro, proofs, tones, sound, sound-speed, residual, steps, stages or accuracy (bench/README.md)");
+        Console.Error.WriteLine("bench: say what to measure: everything, side-by-side, study, micro, proofs, tones, sound, sound-speed, residual, builds, agreement, steps, stages or accuracy (bench/README.md)");
         return 2;
 }
 

@@ -11,10 +11,10 @@ internal static class ProveStages
     public static void Run(string folder, int threads)
     {
         Stopwatch whole = Stopwatch.StartNew();
-        (Voice? voice, _, _) = VoiceFolder.Read(folder);
+        (Voice? voice, Stock? stock, _) = VoiceFolder.Read(folder);
         Log log = new(whole);
         log.Report(("read", 0));
-        _ = new Prover(threads).Run(voice!, log);
+        _ = new Prover(threads) { Spread = new(stock!) }.Run(voice!, log);
         log.Report(("done", 1));
     }
 

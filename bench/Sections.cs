@@ -27,6 +27,7 @@ internal static class Sections
         StepStudy.Run(page);
         MicroStudy.Run(page, Path.Combine(Path.GetTempPath(), "consort-bench"));
         ProveStudy.Run(page);
+        Builds.BuildSpeed.Run(page);
         page.Append(details);
         page.Line($"Programs that wanted to run, in the last minute: {before} before, {Machine.Load()} after.");
         Directory.CreateDirectory("bench/results");

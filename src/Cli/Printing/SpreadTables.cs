@@ -1,6 +1,7 @@
 using System.Globalization;
 using Consort.Engine.Documents;
 using Consort.Engine.Pitch.Builds.Spread;
+using Consort.Engine.Quantities;
 using Spectre.Console;
 
 namespace Consort.Cli.Printing;
@@ -16,25 +17,25 @@ internal static class SpreadTables
         screen.Line();
         string builds = spread.Builds.ToString("N0", CultureInfo.InvariantCulture);
         screen.Write(new Text($"Builds: {builds}, every part drawn within its limits ({spread.Points}), each trimmed at 25 °C as its sheet says"));
-        screen.Write(Figures(spread));
+        screen.Write(Limits(spread));
         Trimmers(screen, spread);
         Followers(screen, spread);
         Parts(screen, spread);
         Worst(screen, spread);
     }
 
-    private static Table Figures(SpreadResult spread)
+    private static Table Limits(SpreadResult spread)
     {
         Table table = Screen.Columns(("cents", false), ("half within", true), ("19 of 20 within", true), ("worst", true), ("kept by", true), ("95 % interval", false));
         foreach (SpreadFigure figure in spread.Figures)
             Screen.Row(
                 table,
                 $"{figure.Key}, at most {figure.Limit:0.##}",
-                Cents(figure.Median),
-                Cents(figure.Most),
-                Cents(figure.Worst),
-                Percent(figure.Kept.Share),
-                $"{Percent(figure.Kept.Low)} to {Percent(figure.Kept.High)}"
+                Figures.CentsOrNone(figure.Median),
+                Figures.CentsOrNone(figure.Most),
+                Figures.CentsOrNone(figure.Worst),
+                ShareText.Write(figure.Kept.Share),
+                $"{ShareText.Write(figure.Kept.Low)} to {ShareText.Write(figure.Kept.High)}"
             );
         return table;
     }
@@ -49,7 +50,7 @@ internal static class SpreadTables
         string last = "";
         foreach (TrimmerUse use in spread.Trimmers)
         {
-            string atEnd = use.RunsOut.Passed == 0 ? "never" : $"{Percent(use.RunsOut.Share)}, {Cents(use.MissingCents)} short";
+            string atEnd = use.RunsOut.Passed == 0 ? "never" : $"{ShareText.Write(use.RunsOut.Share)}, {Figures.CentsOrNone(use.MissingCents)} short";
             string name = use.Oscillator == last ? "" : use.Oscillator;
             last = use.Oscillator;
             Screen.Row(
@@ -77,7 +78,7 @@ internal static class SpreadTables
         Table table = Screen.Columns([("", false), ("", false), .. first.Select(f => ($"{f.ControlVolts:0.##} V", true))]);
         foreach (IGrouping<string, FollowerWander> follower in spread.Followers.GroupBy(f => f.Follower))
         {
-            Screen.Row(table, [follower.Key, "cents", .. follower.Select(f => Cents(f.MostCents))]);
+            Screen.Row(table, [follower.Key, "cents", .. follower.Select(f => Figures.CentsOrNone(f.MostCents))]);
             Screen.Row(table, ["", "beats", .. follower.Select(f => f.MostBeats.ToString("0.00", CultureInfo.InvariantCulture))]);
         }
         screen.Write(table);
@@ -91,7 +92,7 @@ internal static class SpreadTables
         screen.Line("What brings the variance that trimming leaves (the rest is how finely trimmers are set)");
         Table table = Screen.Columns(("", false), ("", false), ("tracking", true), ("drift", true), ("followers", true), ("give or take", true));
         foreach (PartShare share in spread.Shares.Take(MostParts))
-            Screen.Row(table, share.Part, share.Parameter, Percent(share.Tracking), Percent(share.Drift), Percent(share.Followers), Percent(share.Error));
+            Screen.Row(table, share.Part, share.Parameter, ShareText.Write(share.Tracking), ShareText.Write(share.Drift), ShareText.Write(share.Followers), ShareText.Write(share.Error));
         screen.Write(table);
     }
 
@@ -102,8 +103,4 @@ internal static class SpreadTables
         string numbers = string.Join(", ", spread.Worst.Select(build => build.Number.ToString(CultureInfo.InvariantCulture)));
         screen.Write(new Text($"Worst builds: {numbers}. Look at one with --build {spread.Worst[0].Number}" + (spread.Seed == 1 ? "" : $" --seed {spread.Seed}")));
     }
-
-    private static string Cents(double cents) => double.IsFinite(cents) ? cents.ToString(cents < 100 ? "0.00" : "0", CultureInfo.InvariantCulture) : "no pitch";
-
-    private static string Percent(double share) => (100 * share).ToString(share is > 0.1 and < 0.995 ? "0.0" : "0.00", CultureInfo.InvariantCulture) + " %";
 }

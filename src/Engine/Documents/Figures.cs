@@ -1,3 +1,4 @@
+using System.Globalization;
 using Consort.Engine.Circuit;
 using Consort.Engine.Quantities;
 
@@ -90,4 +91,8 @@ public static class Figures
         double size = Math.Abs(value);
         return size is not 0 and (< 1e-3 or >= 1e6) ? value.ToString("0.###e0") : value.ToString("G4");
     }
+
+    /// <summary>A size in cents without its unit; in words where there is no pitch.</summary>
+    public static string CentsOrNone(double cents) =>
+        double.IsFinite(cents) ? cents.ToString(Math.Abs(cents) < 100 ? "0.00" : "0", CultureInfo.InvariantCulture) : "no pitch";
 }

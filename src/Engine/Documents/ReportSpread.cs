@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text;
 using Consort.Engine.Pitch;
 using Consort.Engine.Pitch.Builds.Spread;
+using Consort.Engine.Quantities;
 
 namespace Consort.Engine.Documents;
 
@@ -18,7 +19,7 @@ internal static class ReportSpread
         StringBuilder html = new("<h2>Builds</h2>\n<p>");
         html.Append(ReportPage.Encode(
             $"{spread.Builds.ToString("N0", CultureInfo.InvariantCulture)} builds, every part drawn within its limits ({spread.Points}), each trimmed at 25 °C as its sheet says: "
-                + $"{Percent(spread.Yield.Share)} keep every limit (95 % interval {Percent(spread.Yield.Low)} to {Percent(spread.Yield.High)})."));
+                + $"{ShareText.Write(spread.Yield.Share)} keep every limit (95 % interval {ShareText.Write(spread.Yield.Low)} to {ShareText.Write(spread.Yield.High)})."));
         html.Append("</p>\n").Append(Limits(spread));
         foreach (IGrouping<double, SpreadBand> group in spread.Notes.GroupBy(band => band.Kelvin).OrderBy(group => Figures.IsReference(group.Key) ? 0 : group.Key))
             html.Append(Band(proof, [.. group]));
@@ -32,8 +33,8 @@ internal static class ReportSpread
         {
             html.Append($"<tr><td><b>{ReportPage.Encode(figure.Key)}</b><br><span class=\"soft\">{ReportPage.Encode(figure.Title)}</span></td>");
             foreach (double cents in (double[])[figure.Limit, figure.Median, figure.Most, figure.Worst])
-                html.Append(ReportPage.Cell(Cents(cents)));
-            html.Append(ReportPage.Cell(Percent(figure.Kept.Share))).Append("</tr>\n");
+                html.Append(ReportPage.Cell(Figures.CentsOrNone(cents)));
+            html.Append(ReportPage.Cell(ShareText.Write(figure.Kept.Share))).Append("</tr>\n");
         }
         return html.Append("</table></div>\n").ToString();
     }
@@ -67,7 +68,7 @@ internal static class ReportSpread
         {
             html.Append($"<tr><td class=\"k\">{ReportPage.Encode(use.Oscillator)}</td><td class=\"k\">{ReportPage.Encode(use.Trimmer)}</td><td class=\"k\">{ReportTrims.Word(use.Purpose)}</td>");
             html.Append(ReportPage.Cell($"{100 * use.Low:0} to {100 * use.High:0} %")).Append(ReportPage.Cell($"{100 * use.Median:0} %"));
-            html.Append(ReportPage.Cell(use.RunsOut.Passed == 0 ? "never" : $"{Percent(use.RunsOut.Share)}, {Cents(use.MissingCents)} cents short"));
+            html.Append(ReportPage.Cell(use.RunsOut.Passed == 0 ? "never" : $"{ShareText.Write(use.RunsOut.Share)}, {Figures.CentsOrNone(use.MissingCents)} cents short"));
             html.Append(ReportPage.Cell($"{use.CentsPerDegree:+0.000;-0.000} cents")).Append(ReportPage.Cell($"{use.Step:0.00} cents")).Append("</tr>\n");
         }
         return html.Append("</table></div>\n<p class=\"soft\">Per cent of the turn from the counter-clockwise end.</p>\n").ToString();
@@ -84,7 +85,7 @@ internal static class ReportSpread
         html.Append("</tr>\n");
         foreach (IGrouping<string, FollowerWander> group in groups)
         {
-            html.Append($"<tr><td class=\"k\">{ReportPage.Encode(group.Key)}</td><td>cents</td>{string.Concat(group.Select(f => ReportPage.Cell(Cents(f.MostCents))))}</tr>\n");
+            html.Append($"<tr><td class=\"k\">{ReportPage.Encode(group.Key)}</td><td>cents</td>{string.Concat(group.Select(f => ReportPage.Cell(Figures.CentsOrNone(f.MostCents))))}</tr>\n");
             html.Append($"<tr><td></td><td>beats a second</td>{string.Concat(group.Select(f => ReportPage.Cell(f.MostBeats.ToString("0.00", CultureInfo.InvariantCulture))))}</tr>\n");
         }
         return html.Append("</table></div>\n<p class=\"soft\">Nineteen of twenty builds wander less, at any of the three temperatures.</p>\n").ToString();
@@ -99,15 +100,11 @@ internal static class ReportSpread
         {
             html.Append($"<tr><td class=\"k\">{ReportPage.Encode(share.Part)}</td><td>{ReportPage.Encode(share.Parameter)}</td>");
             foreach (double value in (double[])[share.Tracking, share.Drift, share.Followers, share.Error])
-                html.Append(ReportPage.Cell(Percent(value)));
+                html.Append(ReportPage.Cell(ShareText.Write(value)));
             html.Append("</tr>\n");
         }
         return html
             .Append("</table></div>\n<p class=\"soft\">Squared correlation of each part's departure with what trimming leaves: its linear share of the variance, from 4,096 builds at most. What the shares leave of 100 % belongs to how finely trimmers can be set, to bends, and to parts acting together.</p>\n")
             .ToString();
     }
-
-    private static string Cents(double cents) => double.IsFinite(cents) ? cents.ToString(Math.Abs(cents) < 100 ? "0.00" : "0", CultureInfo.InvariantCulture) : "no pitch";
-
-    private static string Percent(double share) => (100 * share).ToString(share is > 0.1 and < 0.995 ? "0.0" : "0.00", CultureInfo.InvariantCulture) + " %";
 }

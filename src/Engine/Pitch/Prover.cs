@@ -62,22 +62,35 @@ public sealed class Prover(int threads)
         if (sheets is null)
             return (null, Because(unread!));
 
-        (SpreadResult? spread, AccuracyNote? checkedBuilds, SolveFailure? unbuilt) = MakeBuilds(played, sheets, progress, cancel);
-        if (unbuilt is not null)
-            return (null, Because(unbuilt));
-
-        Tell("lengthening the chain", 0.75);
-        (ChainStudy? chain, SolveFailure? unchained) = voice.Ribbons.IsEmpty ? (null, null) : ChainLimit.Run(trimmed, threads);
-        if (unchained is not null)
-            return (null, Because(unchained));
-
-        Tell("checking against the long way", 0.85);
-        ImmutableArray<AccuracyNote> accuracy = [.. new SelfCheck(played, sheets, threads).Run(), .. checkedBuilds is null ? [] : (AccuracyNote[])[checkedBuilds]];
+        Tell("making builds, lengthening the chain, checking against the long way", 0.55);
+        (SpreadResult? Result, AccuracyNote? Checked, SolveFailure? Failure) built = default;
+        (ChainStudy? Study, SolveFailure? Failure) chain = default;
+        ImmutableArray<AccuracyNote> accuracy = [];
+        Together(
+            cancel,
+            () => built = MakeBuilds(played, sheets, progress, cancel),
+            () => chain = voice.Ribbons.IsEmpty ? (null, null) : ChainLimit.Run(trimmed, threads),
+            () => accuracy = new SelfCheck(played, sheets, threads).Run()
+        );
+        if ((built.Failure ?? chain.Failure) is { } failure)
+            return (null, Because(failure));
+        if (built.Checked is { } note)
+            accuracy = accuracy.Add(note);
 
         Tell("judging", 0.99);
         SupplyLoad supply = SupplyLoad.Of(played);
         ImmutableArray<BoughtTracking> bought = BoughtTracking.Of(played, BudgetNotes(voice), sheets[0].Oscillator.Spec.VoltsPerOctave);
-        return (Judge.Proof(voice, sheets, trims, chain, supply, bought, accuracy, spread), null);
+        return (Judge.Proof(voice, sheets, trims, chain.Study, supply, bought, accuracy, built.Result), null);
+    }
+
+    // Works that need nothing of each other: what one leaves idle the others take.
+    private void Together(CancellationToken cancel, params Action[] works)
+    {
+        if (threads > 1)
+            Parallel.Invoke(new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancel }, works);
+        else
+            foreach (Action work in works)
+                work();
     }
 
     private (SpreadResult? Result, AccuracyNote? Checked, SolveFailure? Failure) MakeBuilds(
@@ -89,12 +102,11 @@ public sealed class Prover(int threads)
     {
         if (Spread is null)
             return (null, null, null);
-        progress?.Report(("readying builds", 0.4));
         (VoiceBuilds? builds, SolveFailure? failure) = Ready(played, sheets, Spread.Stock);
         if (builds is null)
             return (null, null, failure);
-        SpreadResult result = new SpreadStudy(builds, Spread).Run(threads, done => progress?.Report(("making builds", 0.6 + 0.1 * done)), cancel);
-        progress?.Report(("solving builds again", 0.7));
+        SpreadResult result = new SpreadStudy(builds, Spread).Run(threads, done => progress?.Report(("making builds", 0.7 + 0.15 * done)), cancel);
+        progress?.Report(("solving builds again", 0.88));
         (AccuracyNote? note, failure) = new SpreadCheck(builds, SpreadStudy.Points(builds, Spread.Seed), threads).Run();
         return (result, note, failure);
     }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Consort.Engine.Pitch.Builds.Spread;
+using Consort.Engine.Quantities;
 
 namespace Consort.Engine.Pitch.Verdicts;
 
@@ -20,7 +21,7 @@ internal static class YieldClaim
         string cause =
             worst.Kept.Share >= 1
                 ? "no build misses a limit"
-                : $"{worst.Key} misses in {Percent(1 - worst.Kept.Share)} of builds"
+                : $"{worst.Key} misses in {ShareText.Write(1 - worst.Kept.Share)} of builds"
                     + (part is null ? "" : $"; most of its spread comes from {part.Part}, {part.Parameter}");
         return new(
             "yield",
@@ -30,7 +31,7 @@ internal static class YieldClaim
             LimitSense.AtLeast,
             "%",
             passed,
-            $"{cause} (95 % interval {Percent(spread.Yield.Low)} to {Percent(spread.Yield.High)})",
+            $"{cause} (95 % interval {ShareText.Write(spread.Yield.Low)} to {ShareText.Write(spread.Yield.High)})",
             passed ? null : Mend(spread, worst, part),
             Why(spread)
         );
@@ -42,8 +43,8 @@ internal static class YieldClaim
     {
         TrimmerUse? atEnd = spread.Trimmers.Where(use => use.RunsOut.Share > 0.01).MaxBy(use => use.RunsOut.Share);
         if (atEnd is not null)
-            return $"more range or another centre for {atEnd.Oscillator}/{atEnd.Trimmer}, which comes to its end in {Percent(atEnd.RunsOut.Share)} of builds";
-        return part is null ? "more builds, or wider limits" : $"a closer {part.Parameter} for {part.Part}, which brings {Percent(part.Of(worst.Key))} of that spread";
+            return $"more range or another centre for {atEnd.Oscillator}/{atEnd.Trimmer}, which comes to its end in {ShareText.Write(atEnd.RunsOut.Share)} of builds";
+        return part is null ? "more builds, or wider limits" : $"a closer {part.Parameter} for {part.Part}, which brings {ShareText.Write(part.Of(worst.Key))} of that spread";
     }
 
     private static Reason Why(SpreadResult spread)
@@ -51,7 +52,7 @@ internal static class YieldClaim
         ImmutableArray<Reason> figures =
         [
             .. spread.Figures.Select(figure => Reasons.Figure(
-                $"{figure.Key}: kept by {Percent(figure.Kept.Share)}; half of all builds stay within {figure.Median:F2} cents, nineteen of twenty within {figure.Most:F2}, the worst has",
+                $"{figure.Key}: kept by {ShareText.Write(figure.Kept.Share)}; half of all builds stay within {figure.Median:F2} cents, nineteen of twenty within {figure.Most:F2}, the worst has",
                 figure.Worst,
                 "cents"
             )),
@@ -59,7 +60,7 @@ internal static class YieldClaim
         ImmutableArray<Reason> trimmers =
         [
             .. spread.Trimmers.Select(use => Reasons.Figure(
-                $"{use.Oscillator}/{use.Trimmer}: nine of ten stand between {Percent(use.Low)} and {Percent(use.High)} of the turn; comes to its end in",
+                $"{use.Oscillator}/{use.Trimmer}: nine of ten stand between {ShareText.Write(use.Low)} and {ShareText.Write(use.High)} of the turn; comes to its end in",
                 100 * use.RunsOut.Share,
                 "%"
             )),
@@ -67,7 +68,7 @@ internal static class YieldClaim
         ImmutableArray<Reason> parts =
         [
             .. spread.Shares.Take(Told).Select(share => Reasons.Figure(
-                $"{share.Part}, {share.Parameter}: {Percent(share.Tracking)} of the tracking's variance, {Percent(share.Drift)} of the drift's, {Percent(share.Followers)} of the followers', ± {Percent(share.Error)}",
+                $"{share.Part}, {share.Parameter}: {ShareText.Write(share.Tracking)} of the tracking's variance, {ShareText.Write(share.Drift)} of the drift's, {ShareText.Write(share.Followers)} of the followers', ± {ShareText.Write(share.Error)}",
                 100 * share.Largest,
                 "%"
             )),
@@ -88,6 +89,4 @@ internal static class YieldClaim
             Reasons.Words($"worst builds (consort prove VOICE --build NUMBER --seed {spread.Seed})", [.. worst])
         );
     }
-
-    private static string Percent(double share) => (100 * share).ToString(share is > 0.1 and < 0.995 ? "F1" : "F2", CultureInfo.InvariantCulture) + " %";
 }

@@ -8,7 +8,7 @@ namespace Consort.Engine.Pitch.Builds.Spread;
 internal sealed class SpreadCheck(VoiceBuilds builds, UnitPoints points, int threads)
 {
     /// <summary>The largest disagreement over all oscillators of the first four builds, each at one of the temperatures in turn and
-    /// at the lowest, middle and highest note that is asked.</summary>
+    /// at the lowest and highest note that is asked.</summary>
     public (AccuracyNote? Note, SolveFailure? Failure) Run()
     {
         BuildBench<Four> bench = new(builds);
@@ -16,7 +16,7 @@ internal sealed class SpreadCheck(VoiceBuilds builds, UnitPoints points, int thr
         builds.Draws.Departures(points, 0, Four.Count, drawn);
         bench.Run(drawn, Four.Count, 0);
         int[] asked = new BuildJudge(builds).Asked;
-        int[] notes = [asked[0], asked[asked.Length / 2], asked[^1]];
+        int[] notes = [asked[0], asked[^1]];
         int oscillators = builds.Laws.Length;
         (double Worst, SolveFailure? Failure)[] found = new (double, SolveFailure?)[Four.Count * oscillators];
         Parallel.For(
