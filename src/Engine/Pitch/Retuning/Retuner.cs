@@ -143,9 +143,8 @@ public sealed class Retuner(int threads)
         let now = pair.Second.Module.Circuit.First(p => p.Name == name)
         select new RetunedValue(part.At.File, part, SeriesOf(part).Name, part.Number("value"), now.Number("value"));
 
-    // The coarsest series that holds the value as it stands: a shelf that has it has its neighbours.
-    private static Series SeriesOf(Part part) =>
-        Series.All.FirstOrDefault(series => series.PerDecade >= 12 && series.Holds(Math.Abs(part.Number("value")))) ?? Series.Find("E96")!;
+    // What values of a tolerance are made in: E96 for 1 %, E24 for 5 %, E12 for 10 % and more (IEC 60063 names them so).
+    private static Series SeriesOf(Part part) => Series.Find(part.Number("tolerance") switch { <= 0.02 => "E96", <= 0.05 => "E24", _ => "E12" })!;
 
     private static ImmutableArray<TrimResult> Of(ImmutableArray<TrimResult> trims, string name) => [.. trims.Where(trim => trim.Oscillator == name)];
 

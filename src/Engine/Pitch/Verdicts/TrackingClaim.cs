@@ -61,6 +61,8 @@ internal static class TrackingClaim
             "cents",
             [.. causes, Reasons.Figure("not split: second order, and what has no ideal to compare with", unexplained, "cents")]
         );
+        if (double.IsNaN(unexplained))
+            return ($"{where}: no split by cause, since a trimmer stands at its end", why);
         // A split that leaves more over than the error itself names no cause.
         if (!(Math.Abs(unexplained) <= Math.Max(0.5, 0.5 * Math.Abs(point.Cents))))
             return ($"{where}: the split by cause leaves {unexplained:+0.0;-0.0} cents over and names none", why);
