@@ -1,4 +1,5 @@
 using Consort.Engine.Design;
+using Consort.Engine.Pitch;
 using Spectre.Console;
 using Spectre.Console.Rendering;
 
@@ -47,6 +48,9 @@ internal sealed record Screen(TextWriter Output, TextWriter Error, int Width, bo
         Error.Write(text);
         Error.Write('\n');
     }
+
+    /// <summary>Why nothing could be computed of a folder.</summary>
+    public void Complain(string folder, Unproved? failure) => Complain($"{folder}: {failure?.What}\n  mend: {failure?.Mend}");
 
     /// <summary>All messages about the input, and how many there were when they fill more than a glance.</summary>
     public void Complain(IReadOnlyCollection<InputError> messages)

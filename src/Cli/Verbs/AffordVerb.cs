@@ -69,7 +69,7 @@ internal sealed class AffordVerb(Screen screen) : IVerb
         cancel.ThrowIfCancellationRequested();
         if (finding is null)
         {
-            screen.Complain($"{request.Folder}: {failure?.What}\n  mend: {failure?.Mend}");
+            screen.Complain(request.Folder, failure);
             return Exit.NotComputed;
         }
         if (request.Json)

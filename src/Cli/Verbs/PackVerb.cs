@@ -54,7 +54,7 @@ internal sealed class PackVerb(Screen screen) : IVerb
         (PackContent? content, Unproved? failure) = Made(request.Folder, voice, stock, panels, cancel);
         if (content is null)
         {
-            screen.Complain($"{request.Folder}: {failure!.What}\n  mend: {failure.Mend}");
+            screen.Complain(request.Folder, failure);
             return Exit.NotComputed;
         }
         ImmutableArray<(string Name, byte[] Content)> files = PackFiles.Of(content, VoiceFolder.Files(request.Folder), request.Filled);

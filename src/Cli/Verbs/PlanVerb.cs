@@ -49,7 +49,7 @@ internal sealed class PlanVerb(Screen screen) : IVerb
         (WiringPlan? plan, Unproved? failure) = Planned(request.Folder, voice, stock, cancel);
         if (plan is null)
         {
-            screen.Complain($"{request.Folder}: {failure!.What}\n  mend: {failure.Mend}");
+            screen.Complain(request.Folder, failure);
             return Exit.NotComputed;
         }
         if (!Wrote(request, plan))

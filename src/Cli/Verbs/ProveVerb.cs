@@ -112,7 +112,7 @@ internal sealed class ProveVerb(Screen screen, ReadDesign read, ProveVoice prove
         cancel.ThrowIfCancellationRequested();
         if (proof is null)
         {
-            screen.Complain($"{request.Folder}: {failure?.What}\n  mend: {failure?.Mend}");
+            screen.Complain(request.Folder, failure);
             return Exit.NotComputed;
         }
         if (request.Report is { } file && !screen.Wrote(file, () => WholeFile.Write(file, ReportPage.Write(proof))))

@@ -49,7 +49,7 @@ internal sealed class RetuneVerb(Screen screen) : IVerb
         cancel.ThrowIfCancellationRequested();
         if (found is null)
         {
-            screen.Complain($"{request.Folder}: {failure?.What}\n  mend: {failure?.Mend}");
+            screen.Complain(request.Folder, failure);
             return Exit.NotComputed;
         }
         if (request.Json)

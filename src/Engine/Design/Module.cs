@@ -74,7 +74,11 @@ public enum TrimPurpose
 /// <param name="Purpose">What for.</param>
 /// <param name="Low">Lower control voltage (tracking), V.</param>
 /// <param name="High">Higher control voltage (tracking and high end), or the only one (centre), V.</param>
-public sealed record TrimStep(string Trimmer, TrimPurpose Purpose, double Low, double High, SourceSpan At);
+public sealed record TrimStep(string Trimmer, TrimPurpose Purpose, double Low, double High, SourceSpan At)
+{
+    /// <summary>The control voltages at which it is read, V.</summary>
+    public double[] Voltages => Purpose == TrimPurpose.Tracking ? [Low, High] : [High];
+}
 
 /// <summary>A bought module by its data sheet.</summary>
 /// <param name="Inputs">Label to input resistance, ohm.</param>

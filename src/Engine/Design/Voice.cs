@@ -153,4 +153,9 @@ public sealed record Limits(
 {
     /// <summary>Share of trimmed builds that is asked to keep every limit, 0 to 1.</summary>
     public double Yield { get; init; } = 0.9;
+
+    /// <summary>True for a control voltage within the octaves that are asked.</summary>
+    /// <param name="volts">V.</param>
+    /// <param name="octave">Volts to the octave.</param>
+    public bool Asks(double volts, double octave) => volts >= LowestVoltage - 1e-9 && volts <= LowestVoltage + Octaves * octave + 1e-9;
 }

@@ -27,12 +27,9 @@ public sealed class NominalTrim
     {
         (this.voice, this.solo) = (voice, solo);
         steps = [.. solo.Oscillator.Member.Module.Trims.Where(step => step.Purpose != TrimPurpose.Other)];
-        volts = [.. steps.SelectMany(Voltages).Distinct().Order()];
+        volts = [.. steps.SelectMany(step => step.Voltages).Distinct().Order()];
         cents = new double[volts.Length];
     }
-
-    private static double[] Voltages(TrimStep step) =>
-        step.Purpose == TrimPurpose.Tracking ? [step.Low, step.High] : [step.High];
 
     /// <summary>Trims, and says where every trimmer came to stand.</summary>
     public (ImmutableArray<TrimResult> Results, SolveFailure? Failure) Run()

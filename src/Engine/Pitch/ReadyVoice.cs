@@ -19,17 +19,26 @@ public static class ReadyVoice
         Voice ready = moved;
         if (trims)
         {
-            PlayedVoice bench = PlayedVoice.Of(written);
-            if (bench.Prepare() is { } unready)
-                return (null, unready);
-            (ImmutableArray<TrimResult> results, SolveFailure? untrimmed) = VoiceTrimming.Run(bench, threads);
-            if (untrimmed is not null)
+            (PlayedVoice? bench, ImmutableArray<TrimResult> results, SolveFailure? untrimmed) = Trimmed(written, threads);
+            if (bench is null)
                 return (null, untrimmed);
             ready = Merge(written, moved, VoiceTrimming.WithTrims(written, results));
         }
         PlayedVoice played = PlayedVoice.Of(ready);
         played.Circuit.SetTemperature(kelvin);
         return played.Prepare() is { } failure ? (null, failure) : (played, null);
+    }
+
+    /// <summary>A voice as its files have it, wired up, prepared and trimmed on the bench, with where its trimmers came to stand.</summary>
+    /// <param name="voice">One with an oscillator.</param>
+    /// <param name="threads">How many may work; the result does not depend on it.</param>
+    internal static (PlayedVoice? Voice, ImmutableArray<TrimResult> Trims, SolveFailure? Failure) Trimmed(Voice voice, int threads)
+    {
+        PlayedVoice played = PlayedVoice.Of(voice);
+        if (played.Prepare() is { } unready)
+            return (null, [], unready);
+        (ImmutableArray<TrimResult> trims, SolveFailure? untrimmed) = VoiceTrimming.Run(played, threads);
+        return untrimmed is null ? (played, trims, null) : (null, [], untrimmed);
     }
 
     private static Voice Merge(Voice written, Voice moved, Voice trimmed) =>

@@ -32,11 +32,8 @@ internal sealed class PitchBudget
     {
         (this.voice, this.solo) = (voice, solo);
         trims = [.. solo.Oscillator.Member.Module.Trims.Where(step => step.Purpose != TrimPurpose.Other)];
-        volts = [.. octaves.Concat(trims.SelectMany(Voltages)).Distinct().Order()];
+        volts = [.. octaves.Concat(trims.SelectMany(step => step.Voltages)).Distinct().Order()];
     }
-
-    private static double[] Voltages(TrimStep step) =>
-        step.Purpose == TrimPurpose.Tracking ? [step.Low, step.High] : [step.High];
 
     /// <summary>Largest share of an adjoint that was cut off.</summary>
     public double Truncation { get; private set; }

@@ -14,12 +14,10 @@ internal sealed class DesignReadings
     public DesignReadings(PlayedVoice voice, IEnumerable<double> kelvins, IEnumerable<double> volts)
     {
         Kelvins = [.. kelvins];
-        IEnumerable<double> trimmed = voice.Oscillators.SelectMany(o => o.Member.Module.Trims).Where(s => s.Purpose != TrimPurpose.Other).SelectMany(Voltages);
+        IEnumerable<double> trimmed = voice.Oscillators.SelectMany(o => o.Member.Module.Trims).Where(s => s.Purpose != TrimPurpose.Other).SelectMany(step => step.Voltages);
         Volts = [.. volts.Concat(trimmed).Distinct().Order()];
         Hertz = [.. voice.Oscillators.Select(_ => Kelvins.Select(_ => new double[Volts.Length]).ToArray())];
     }
-
-    private static double[] Voltages(TrimStep step) => step.Purpose == TrimPurpose.Tracking ? [step.Low, step.High] : [step.High];
 
     /// <summary>Temperatures, the bench's first, K.</summary>
     public double[] Kelvins { get; }

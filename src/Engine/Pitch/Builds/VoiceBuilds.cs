@@ -15,7 +15,7 @@ internal sealed class VoiceBuilds
     private readonly int[][] pathParameters;
     private readonly int[][] coreParameters;
 
-    private VoiceBuilds(PlayedVoice voice, VoicePaths paths, CoreLaw[] laws, DrawPlan all)
+    private VoiceBuilds(PlayedVoice voice, VoicePaths paths, CoreLaw[] laws, DrawPlan all, TrimSheet[]? sheets = null)
     {
         (Voice, Paths, Laws, AllDraws) = (voice, paths, laws, all);
         needed = [.. paths.Plans.SelectMany(plan => plan.Reach.Parameters).Concat(laws.SelectMany(law => law.Parameters)).Distinct().Order()];
@@ -24,7 +24,8 @@ internal sealed class VoiceBuilds
         coreParameters = [.. laws.Select(law => Places(law.Parameters))];
         HashSet<string> leads = [.. voice.Voice.Ribbons.Select(ribbon => ribbon.From.Owner)];
         Order = [.. Enumerable.Range(0, laws.Length).OrderBy(o => leads.Contains(voice.Oscillators[o].Name) ? 0 : 1)];
-        Sheets = [.. Enumerable.Range(0, laws.Length).Select(o => TrimSheet.Of(paths, o, Reader<One>(o, isDesign: true)))];
+        // Of the design itself, whatever is drawn about it.
+        Sheets = sheets ?? [.. Enumerable.Range(0, laws.Length).Select(o => TrimSheet.Of(paths, o, Reader<One>(o, isDesign: true)))];
     }
 
     private int[] Places(int[] parameters) => [.. parameters.Select(p => Array.BinarySearch(needed, p))];
@@ -80,7 +81,8 @@ internal sealed class VoiceBuilds
     }
 
     /// <summary>The same voice built from parts with other limits, none wider than those it was made ready with.</summary>
-    public VoiceBuilds Graded(IReadOnlyDictionary<(string Part, string Word), double> widths) => new(Voice, Paths, Laws, AllDraws.WithWidths(widths));
+    public VoiceBuilds Graded(IReadOnlyDictionary<(string Part, string Word), double> widths) =>
+        new(Voice, Paths, Laws, AllDraws.WithWidths(widths), Sheets);
 
     /// <summary>A reader of one oscillator, for one thread.</summary>
     public BuildReader<T> Reader<T>(int oscillator)

@@ -86,21 +86,17 @@ public sealed class Retuner(int threads)
         private double Worst(int o)
         {
             Limits limits = Voice.Voice.Limits;
-            double high = limits.LowestVoltage + limits.Octaves * Voice.Oscillators[o].Spec.VoltsPerOctave;
             return Enumerable
                 .Range(0, Readings.Volts.Length)
-                .Where(n => Readings.Volts[n] >= limits.LowestVoltage - 1e-9 && Readings.Volts[n] <= high + 1e-9)
+                .Where(n => limits.Asks(Readings.Volts[n], Voice.Oscillators[o].Spec.VoltsPerOctave))
                 .Max(n => Math.Abs(Voice.Oscillators[o].Cents(Readings.Volts[n], Readings.Hertz[o][0][n])));
         }
     }
 
     private (Reading? Reading, SolveFailure? Failure) Read(Voice voice)
     {
-        PlayedVoice played = PlayedVoice.Of(voice);
-        if (played.Prepare() is { } unready)
-            return (null, unready);
-        (ImmutableArray<TrimResult> trims, SolveFailure? failure) = VoiceTrimming.Run(played, threads);
-        if (failure is not null)
+        (PlayedVoice? played, ImmutableArray<TrimResult> trims, SolveFailure? failure) = ReadyVoice.Trimmed(voice, threads);
+        if (played is null)
             return (null, failure);
         DesignReadings readings = new(played, [Prover.BenchKelvin], Prover.Notes(voice));
         return readings.Complete(played, threads) is { } unread ? (null, unread) : (new(played, trims, readings), null);

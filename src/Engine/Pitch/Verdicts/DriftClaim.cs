@@ -58,12 +58,11 @@ internal static class DriftClaim
     private static TemperatureShift Shift(Limits limits, OscillatorSheet sheet, TrackingCurve curve)
     {
         double octave = sheet.Oscillator.Spec.VoltsPerOctave;
-        double high = limits.LowestVoltage + limits.Octaves * octave;
         (double Volts, double Cents)[] moves =
         [
             .. curve
                 .Points.Zip(sheet.Curves[0].Points, (warm, bench) => (Volts: warm.ControlVolts, Cents: warm.Cents - bench.Cents))
-                .Where(move => move.Volts >= limits.LowestVoltage - 1e-9 && move.Volts <= high + 1e-9),
+                .Where(move => limits.Asks(move.Volts, octave)),
         ];
         (double volts, double cents) = moves.MaxBy(move => Math.Abs(move.Cents));
         double slope = (moves[^1].Cents - moves[0].Cents) / ((moves[^1].Volts - moves[0].Volts) / octave);

@@ -14,7 +14,7 @@ internal static class FollowerClaim
             return null;
         HashSet<string> followers = [.. voice.Ribbons.SelectMany(ribbon => ribbon.To).Select(name => name.Owner)];
         Limits limits = voice.Limits;
-        double high = limits.LowestVoltage + limits.Octaves * TrackingClaim.Octave(sheets);
+        double octave = TrackingClaim.Octave(sheets);
         (OscillatorSheet Sheet, double Kelvin, TrackingPoint Point, double Cents)? worst = null;
         foreach (OscillatorSheet sheet in sheets.Where(sheet => followers.Contains(sheet.Oscillator.Name)))
             for (int t = 0; t < sheet.Curves.Length; t++)
@@ -22,7 +22,7 @@ internal static class FollowerClaim
                 {
                     TrackingPoint point = sheet.Curves[t].Points[i];
                     double cents = point.Cents - lead.Curves[t].Points[i].Cents;
-                    if (point.ControlVolts < limits.LowestVoltage - 1e-9 || point.ControlVolts > high + 1e-9)
+                    if (!limits.Asks(point.ControlVolts, octave))
                         continue;
                     if (worst is null || !(Math.Abs(cents) <= Math.Abs(worst.Value.Cents)))
                         worst = (sheet, sheet.Curves[t].Kelvin, point, cents);

@@ -10,7 +10,7 @@ internal static class TrackingClaim
     {
         Limits limits = voice.Limits;
         double high = limits.LowestVoltage + limits.Octaves * Octave(sheets);
-        (OscillatorSheet Sheet, TrackingPoint Point) worst = Worst(sheets, limits.LowestVoltage, high);
+        (OscillatorSheet Sheet, TrackingPoint Point) worst = Worst(sheets, limits);
         double figure = double.IsNaN(worst.Point.Cents) ? double.PositiveInfinity : Math.Abs(worst.Point.Cents);
         (string cause, Reason why) = Explain(worst.Sheet, worst.Point);
         bool passed = figure <= limits.TrackingCents;
@@ -30,14 +30,14 @@ internal static class TrackingClaim
 
     public static double Octave(OscillatorSheet[] sheets) => sheets[0].Oscillator.Spec.VoltsPerOctave;
 
-    private static (OscillatorSheet, TrackingPoint) Worst(OscillatorSheet[] sheets, double low, double high)
+    private static (OscillatorSheet, TrackingPoint) Worst(OscillatorSheet[] sheets, Limits limits)
     {
         (OscillatorSheet, TrackingPoint)? worst = null;
         double size = -1;
         foreach (OscillatorSheet sheet in sheets)
             foreach (TrackingPoint point in sheet.Curves[0].Points)
             {
-                if (point.ControlVolts < low - 1e-9 || point.ControlVolts > high + 1e-9)
+                if (!limits.Asks(point.ControlVolts, Octave(sheets)))
                     continue;
                 double cents = double.IsNaN(point.Cents) ? double.PositiveInfinity : Math.Abs(point.Cents);
                 if (cents > size)

@@ -22,10 +22,8 @@ internal static class ReadyBuilds
     /// <summary>A voice, trimmed.</summary>
     public static VoiceBuilds Of(Voice voice, Stock stock, double[] volts, int threads = 1)
     {
-        PlayedVoice played = PlayedVoice.Of(voice);
-        Assert.Null(played.Prepare());
-        (_, SolveFailure? untrimmed) = VoiceTrimming.Run(played, threads);
-        Assert.Null(untrimmed);
+        (PlayedVoice? played, _, SolveFailure? untrimmed) = ReadyVoice.Trimmed(voice, threads);
+        Assert.True(played is not null, untrimmed?.ToString());
         (VoiceBuilds? builds, SolveFailure? failure) = VoiceBuilds.Find(played, stock, new(played, Temperatures, volts), threads);
         Assert.True(builds is not null, failure?.ToString());
         return builds;

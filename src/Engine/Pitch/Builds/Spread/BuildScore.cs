@@ -27,8 +27,7 @@ internal sealed class BuildJudge
         Limits = voice.Limits;
         (oscillators, temperatures) = (builds.Laws.Length, builds.Kelvins.Length);
         double octave = builds.Voice.Oscillators[0].Spec.VoltsPerOctave;
-        double high = Limits.LowestVoltage + Limits.Octaves * octave;
-        Asked = [.. Enumerable.Range(0, builds.Volts.Length).Where(n => builds.Volts[n] >= Limits.LowestVoltage - 1e-9 && builds.Volts[n] <= high + 1e-9)];
+        Asked = [.. Enumerable.Range(0, builds.Volts.Length).Where(n => Limits.Asks(builds.Volts[n], octave))];
         string? leads = voice.Ribbons.IsEmpty ? null : voice.Ribbons[0].From.Owner;
         HashSet<string> follow = [.. voice.Ribbons.SelectMany(ribbon => ribbon.To).Select(name => name.Owner)];
         Lead = Array.FindIndex([.. builds.Voice.Oscillators], o => o.Name == leads);
