@@ -55,6 +55,7 @@ internal static class CommandLine
             new PlanVerb(screen),
             new PanelVerb(screen),
             new PackVerb(screen),
+            new OpenVerb(screen),
             new SchemaVerb(screen),
             new KindsVerb(screen),
         ];

@@ -23,6 +23,9 @@ public sealed class ErrorList
     public void Add(ErrorCode code, SourceSpan at, string what, string mend) =>
         errors.Add(Message(code, at, what, mend));
 
+    /// <summary>Adds messages that were made elsewhere.</summary>
+    public void Add(IEnumerable<InputError> messages) => errors.AddRange(messages);
+
     /// <summary>Adds what is odd but harms nothing.</summary>
     public void Note(ErrorCode code, SourceSpan at, string what, string mend) =>
         errors.Add(Message(code, at, what, mend) with { IsNote = true });

@@ -67,11 +67,16 @@ public sealed class PartsLibrary
     /// <param name="folder">The folder that may hold <c>parts.yaml</c>.</param>
     public PartsLibrary WithFolder(string folder, ErrorList errors)
     {
-        string path = Path.Combine(folder, "parts.yaml");
-        if (!File.Exists(path) || SourceText.Read(path, "parts.yaml", errors) is not { } source)
+        string path = Path.Combine(folder, DesignTexts.PartsFile);
+        if (!File.Exists(path) || SourceText.Read(path, DesignTexts.PartsFile, errors) is not { } source)
             return this;
         return With(LibraryReader.Read(source, errors));
     }
+
+    /// <summary>This library and the folder's own file as it is in memory, when there is one.</summary>
+    /// <param name="texts">The folder's texts, <c>parts.yaml</c> perhaps among them.</param>
+    public PartsLibrary With(DesignTexts texts, ErrorList errors) =>
+        texts.Find(DesignTexts.PartsFile) is { } source ? With(LibraryReader.Read(source, errors)) : this;
 
     private static PartsLibrary LoadOwn()
     {

@@ -20,6 +20,7 @@ public sealed class CommandLineTests
     [InlineData("help-listen", "listen", "--help")]
     [InlineData("help-plan", "plan", "--help")]
     [InlineData("help-pack", "pack", "--help")]
+    [InlineData("help-open", "open", "--help")]
     [InlineData("help-lock", "lock", "--help")]
     [InlineData("kinds-resistor", "kinds", "resistor")]
     public async Task Help_and_lists_read_as_kept(string name, params string[] arguments)

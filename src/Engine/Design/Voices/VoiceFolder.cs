@@ -8,38 +8,30 @@ public static class VoiceFolder
 {
     /// <summary>Reads a whole folder. Every mistake of every file is found in one run, by file and line. The voice is null
     /// when there is any; notes alone leave it standing. A folder without <c>stock.yaml</c> has an empty shelf.</summary>
-    public static (Voice? Voice, Stock? Stock, ImmutableArray<InputError> Errors) Read(string folder)
+    public static (Voice? Voice, Stock? Stock, ImmutableArray<InputError> Errors) Read(string folder) => Read(DesignTexts.Read(folder));
+
+    /// <summary>The same of texts that are already in memory.</summary>
+    public static (Voice? Voice, Stock? Stock, ImmutableArray<InputError> Errors) Read(DesignTexts texts)
     {
         ErrorList errors = new();
-        PartsLibrary library = PartsLibrary.BuiltIn.WithFolder(folder, errors);
-        Dictionary<string, Module?> modules = ReadModules(folder, library, errors);
-        Stock? stock = ReadStock(folder, errors);
+        errors.Add(texts.Unread);
+        PartsLibrary library = PartsLibrary.BuiltIn.With(texts, errors);
+        Dictionary<string, Module?> modules = ReadModules(texts, library, errors);
+        Stock? stock = ReadStock(texts, errors);
         CheckExtras(stock, [.. modules.Keys], errors);
-        Voice? voice = ReadVoice(folder, modules, errors);
+        Voice? voice = ReadVoice(texts, modules, errors);
         return (errors.Mistakes == 0 ? voice : null, stock, errors.InOrder());
     }
 
-    private static Dictionary<string, Module?> ReadModules(string folder, PartsLibrary library, ErrorList errors)
-    {
-        Dictionary<string, Module?> modules = [];
-        string place = Path.Combine(folder, "modules");
-        if (!Directory.Exists(place))
-            return modules;
-        foreach (string path in Directory.EnumerateFiles(place, "*.yaml").Order(StringComparer.Ordinal))
-        {
-            SourceText? source = SourceText.Read(path, FileOf(Path.GetFileNameWithoutExtension(path)), errors);
-            modules[Path.GetFileNameWithoutExtension(path)] = source is null ? null : ModuleReader.Read(source, library, errors);
-        }
-        return modules;
-    }
+    private static Dictionary<string, Module?> ReadModules(DesignTexts texts, PartsLibrary library, ErrorList errors) =>
+        texts.Modules.ToDictionary(module => module.Name, module => module.Source is { } source ? ModuleReader.Read(source, library, errors) : null);
 
-    private static Stock? ReadStock(string folder, ErrorList errors)
+    private static Stock? ReadStock(DesignTexts texts, ErrorList errors)
     {
-        string path = Path.Combine(folder, "stock.yaml");
-        if (!File.Exists(path))
+        if (!texts.Holds(DesignTexts.StockFile))
             return Stock.Empty;
         int before = errors.Mistakes;
-        if (SourceText.Read(path, "stock.yaml", errors) is not { } source || YamlTree.ReadMap(source, errors) is not { } map)
+        if (texts.Find(DesignTexts.StockFile) is not { } source || YamlTree.ReadMap(source, errors) is not { } map)
             return null;
         Stock stock = new StockReader(new(map, "stock", errors), errors).Read();
         return errors.Mistakes > before ? null : stock;
@@ -54,26 +46,28 @@ public static class VoiceFolder
     }
 
     /// <summary>All sound modules of a folder, whether the voice uses them or not, by the files' names.</summary>
-    public static ImmutableArray<Module> Modules(string folder) =>
-        [.. ReadModules(folder, Library(folder), new ErrorList()).OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => pair.Value).OfType<Module>()];
+    public static ImmutableArray<Module> Modules(string folder) => Modules(DesignTexts.Read(folder));
+
+    /// <summary>The same of texts that are already in memory.</summary>
+    public static ImmutableArray<Module> Modules(DesignTexts texts) =>
+        [.. ReadModules(texts, Library(texts), new ErrorList()).OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => pair.Value).OfType<Module>()];
 
     /// <summary>The files of a folder that make up the design, as they are, by their names in it.</summary>
     public static ImmutableArray<(string Name, byte[] Content)> Files(string folder)
     {
-        IEnumerable<string> modules = Directory.Exists(Path.Combine(folder, "modules"))
-            ? Directory.GetFiles(Path.Combine(folder, "modules"), "*.yaml").Select(file => $"modules/{Path.GetFileName(file)}").Order(StringComparer.Ordinal)
-            : [];
-        IEnumerable<string> names = modules.Concat(["parts.yaml", "stock.yaml", "voice.yaml"]);
-        return [.. names.Where(name => File.Exists(Path.Combine(folder, name))).Select(name => (name, File.ReadAllBytes(Path.Combine(folder, name))))];
+        IEnumerable<string> names = DesignTexts.Names(folder);
+        return [.. names.Select(name => (name, File.ReadAllBytes(Path.Combine(folder, name))))];
     }
 
     /// <summary>The models that a folder's parts are taken from: the program's own and those of its <c>parts.yaml</c>.</summary>
-    public static PartsLibrary Library(string folder) => PartsLibrary.BuiltIn.WithFolder(folder, new ErrorList());
+    public static PartsLibrary Library(string folder) => Library(DesignTexts.Read(folder));
 
-    private static Voice? ReadVoice(string folder, Dictionary<string, Module?> modules, ErrorList errors)
+    /// <summary>The same of texts that are already in memory.</summary>
+    public static PartsLibrary Library(DesignTexts texts) => PartsLibrary.BuiltIn.With(texts, new ErrorList());
+
+    private static Voice? ReadVoice(DesignTexts texts, Dictionary<string, Module?> modules, ErrorList errors)
     {
-        string path = Path.Combine(folder, "voice.yaml");
-        if (SourceText.Read(path, "voice.yaml", errors) is not { } source || YamlTree.ReadMap(source, errors) is not { } map)
+        if (texts.Find(DesignTexts.VoiceFile) is not { } source || YamlTree.ReadMap(source, errors) is not { } map)
             return null;
         ReadVoice read = new VoiceReader(new(map, "voice", errors), modules, errors).Read();
         if (read.Voice is { Plan: not null, Members.IsEmpty: true })
@@ -103,5 +97,5 @@ public static class VoiceFolder
                     "name it among the voice's modules, or move the file elsewhere");
     }
 
-    private static string FileOf(string module) => $"modules/{module}.yaml";
+    private static string FileOf(string module) => DesignTexts.FileOf(module);
 }

@@ -1,0 +1,23 @@
+using Microsoft.AspNetCore.Routing;
+
+namespace Consort.Workbench.Screens;
+
+/// <summary>One screen of the workbench.</summary>
+/// <param name="Path">Its address, and the name of its folder: a component there bears <c>@page "/PATH"</c>.</param>
+/// <param name="Title">Its name in the list.</param>
+/// <param name="Question">What it answers.</param>
+public sealed record ScreenEntry(string Path, string Title, string Question)
+{
+    /// <summary>Addresses that it answers beside its page: files to export, streams; null for none.</summary>
+    public Action<IEndpointRouteBuilder>? Map { get; init; }
+}
+
+/// <summary>The screens, in the order of the list. A new one is a folder beside this file and a line here.</summary>
+public static class ScreenList
+{
+    /// <summary>All of them.</summary>
+    public static IReadOnlyList<ScreenEntry> All { get; } =
+    [
+        new("voice", "Voice", "What is in it, and with what values?"),
+    ];
+}
