@@ -36,6 +36,9 @@ switch (args.FirstOrDefault())
     case "builds":
         Consort.Bench.Builds.BuildSpeed.Run(page);
         return 0;
+    case "live":
+        Consort.Bench.Live.LiveStudy.Run(page, args[1]);
+        return 0;
     case "agreement":
         Consort.Bench.Builds.BuildAgreement.Run(page, args[1], (int)Numbers()[0]);
         return 0;
@@ -49,7 +52,7 @@ switch (args.FirstOrDefault())
         StepAccuracy.Run(args[1], Numbers());
         return 0;
     default:
-        Console.Error.WriteLine("bench: say what to measure: everything, side-by-side, study, micro, proofs, tones, sound, sound-speed, residual, builds, agreement, steps, stages or accuracy (bench/README.md)");
+        Console.Error.WriteLine("bench: say what to measure: everything, side-by-side, study, micro, proofs, tones, sound, sound-speed, residual, builds, live, agreement, steps, stages or accuracy (bench/README.md)");
         return 2;
 }
 

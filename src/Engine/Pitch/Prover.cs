@@ -24,6 +24,12 @@ public sealed class Prover(int threads)
     /// <summary>The number of a build that is to be proved instead of the design; it needs <see cref="Spread"/>.</summary>
     public long? Build { get; init; }
 
+    /// <summary>Told what is known before builds are made, the chain is lengthened and anything is checked; null for nobody.</summary>
+    internal Action<Proof>? Early { get; init; }
+
+    /// <summary>Told what builds are made with, once it is ready; null for nobody.</summary>
+    internal Action<VoiceBuilds>? Readied { get; init; }
+
     /// <summary>The main run.</summary>
     /// <param name="voice">A voice that was read without error.</param>
     /// <param name="progress">Told the stage and how much of the whole is done, 0 to 1.</param>
@@ -62,6 +68,10 @@ public sealed class Prover(int threads)
         if (sheets is null)
             return (null, Because(unread!));
 
+        SupplyLoad supply = SupplyLoad.Of(played);
+        ImmutableArray<BoughtTracking> bought = BoughtTracking.Of(played, BudgetNotes(voice), sheets[0].Oscillator.Spec.VoltsPerOctave);
+        Early?.Invoke(Judge.Proof(voice, sheets, trims, null, supply, bought, [], null));
+
         Tell("making builds, lengthening the chain, checking against the long way", 0.55);
         (SpreadResult? Result, AccuracyNote? Checked, SolveFailure? Failure) built = default;
         (ChainStudy? Study, SolveFailure? Failure) chain = default;
@@ -78,8 +88,6 @@ public sealed class Prover(int threads)
             accuracy = accuracy.Add(note);
 
         Tell("judging", 0.99);
-        SupplyLoad supply = SupplyLoad.Of(played);
-        ImmutableArray<BoughtTracking> bought = BoughtTracking.Of(played, BudgetNotes(voice), sheets[0].Oscillator.Spec.VoltsPerOctave);
         return (Judge.Proof(voice, sheets, trims, chain.Study, supply, bought, accuracy, built.Result), null);
     }
 
@@ -105,6 +113,7 @@ public sealed class Prover(int threads)
         (VoiceBuilds? builds, SolveFailure? failure) = Ready(played, sheets, Spread.Stock);
         if (builds is null)
             return (null, null, failure);
+        Readied?.Invoke(builds);
         SpreadResult result = new SpreadStudy(builds, Spread).Run(threads, done => progress?.Report(("making builds", 0.7 + 0.15 * done)), cancel);
         progress?.Report(("solving builds again", 0.88));
         (AccuracyNote? note, failure) = new SpreadCheck(builds, SpreadStudy.Points(builds, Spread.Seed), threads).Run();

@@ -26,8 +26,12 @@ internal sealed record BuiltUnit(PlayedVoice Voice, ImmutableArray<TrimResult> T
         [
             .. builds.Laws.Select((_, o) => builds.Kelvins.Select((_, k) => builds.Volts.Select((_, n) => bench.Cents(o, k, n, lane)).ToArray()).ToArray()),
         ];
-        return new(voice, [.. builds.Sheets.SelectMany((sheet, o) => Results(builds, sheet, o, bench.Trimmers[o], lane))], cents) { Volts = builds.Volts };
+        return new(voice, Trimmed(builds, bench, lane), cents) { Volts = builds.Volts };
     }
+
+    /// <summary>Where the trimmers of one build on a bench came to stand.</summary>
+    public static ImmutableArray<TrimResult> Trimmed(VoiceBuilds builds, BuildBench<Four> bench, int lane) =>
+        [.. builds.Sheets.SelectMany((sheet, o) => Results(builds, sheet, o, bench.Trimmers[o], lane))];
 
     private static IEnumerable<TrimResult> Results(VoiceBuilds builds, TrimSheet sheet, int o, BuildTrimmer<Four> trimmer, int lane)
     {

@@ -191,8 +191,10 @@ internal static class Judge
     }
 
     // A verdict is worth nothing when the short cuts behind it are not small against the limit.
-    private static Claim Honesty(Voice voice, ImmutableArray<AccuracyNote> accuracy)
+    private static Claim? Honesty(Voice voice, ImmutableArray<AccuracyNote> accuracy)
     {
+        if (accuracy.IsEmpty)
+            return null; // nothing was compared yet
         double limit = 0.1 * voice.Limits.TrackingCents;
         AccuracyNote worst = accuracy.Where(note => note.Unit == "cents").MaxBy(note => double.IsNaN(note.Figure) ? double.MaxValue : note.Figure)!;
         bool passed = worst.Figure <= limit;

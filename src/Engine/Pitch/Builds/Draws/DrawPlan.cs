@@ -57,6 +57,27 @@ public sealed class DrawPlan
             dimensions
         );
 
+    /// <summary>This plan's parameters about the values, and within the limits, that they have in the plan of a design changed
+    /// since; null where the change is more than that: another parameter varies, or one in another way.</summary>
+    /// <param name="edited">The plan of the changed design.</param>
+    public DrawPlan? About(DrawPlan edited)
+    {
+        Dictionary<(string, string), DrawnParameter> others = edited.Parameters.ToDictionary(p => (p.Part.Name, p.Word));
+        if (others.Count != Parameters.Length || Parameters.Any(p => !others.TryGetValue((p.Part.Name, p.Word), out DrawnParameter? other) || other.Move != p.Move))
+            return null;
+        // What is new (a part that left its reel) is drawn past all that was there.
+        Dictionary<string, int> before = [];
+        for (int v = 0; v < Variates.Length; v++)
+            before[Variates[v].Name] = dimensions[v];
+        foreach (Variate variate in edited.Variates)
+            before.TryAdd(variate.Name, before.Count);
+        return new(
+            edited.Variates,
+            [.. Parameters.Select(p => p.About(others[(p.Part.Name, p.Word)]))],
+            [.. edited.Variates.Select(variate => before[variate.Name])]
+        );
+    }
+
     /// <summary>The part of the plan that some parameters need; their departures are those of the whole plan.</summary>
     /// <param name="parameters">Places in <see cref="Parameters"/>.</param>
     public DrawPlan Of(IReadOnlyList<int> parameters)
@@ -83,11 +104,13 @@ public sealed class DrawPlan
         double[] units = new double[Variates.Length * builds];
         for (int v = 0; v < Variates.Length; v++)
             Draw(points, v, first, units.AsSpan(v * builds, builds), units);
-        into.Clear();
         for (int p = 0; p < Parameters.Length; p++)
+        {
+            into.Slice(p * builds, builds).Fill(Parameters[p].Offset);
             foreach (DrawTerm term in Parameters[p].Terms)
                 for (int b = 0; b < builds; b++)
                     into[p * builds + b] += term.HalfWidth * units[term.Variate * builds + b];
+        }
     }
 
     // A reel stands before its pieces and is kept as it is: a number between 0 and 1.

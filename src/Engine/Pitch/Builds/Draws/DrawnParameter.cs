@@ -44,6 +44,9 @@ public sealed record DrawnParameter(
     /// <summary>Reciprocal of the thermal voltage at 25 °C, 1/V.</summary>
     internal static readonly double PerVt = 1 / Constants.ThermalVoltage(Constants.ReferenceTemperature);
 
+    /// <summary>Departure at which it stands before anything is drawn: not 0 where a design was changed since its laws were read.</summary>
+    public double Offset { get; init; }
+
     /// <summary>Half of its whole spread, in its own unit.</summary>
     public double HalfWidth
     {
@@ -59,8 +62,24 @@ public sealed record DrawnParameter(
         }
     }
 
+    /// <summary>The same parameter drawn about another value: offset and terms are such that every draw gives the value that it
+    /// gives of <paramref name="edited"/>.</summary>
+    /// <param name="edited">The parameter as it has become; it moves in the same way.</param>
+    public DrawnParameter About(DrawnParameter edited)
+    {
+        double share = edited.Nominal / Nominal;
+        (double offset, double scale) = Move switch
+        {
+            MoveKind.Share => (share - 1, share),
+            MoveKind.Added => (edited.Nominal - Nominal, 1),
+            MoveKind.InverseShare => (1 / share - 1, 1 / share),
+            _ => (-Math.Log(share) / PerVt, 1.0),
+        };
+        return this with { Offset = offset, Terms = [.. edited.Terms.Select(term => term with { HalfWidth = scale * term.HalfWidth })] };
+    }
+
     /// <summary>Its value in a build.</summary>
-    /// <param name="departure">Sum of its terms.</param>
+    /// <param name="departure">Sum of its offset and terms.</param>
     public double Value(double departure) =>
         Move switch
         {

@@ -28,6 +28,9 @@ internal sealed class SpreadStudy
         tally = new(builds, judge);
     }
 
+    /// <summary>Benches to work on, one for each thread; null makes them.</summary>
+    public BuildBench<Four>[]? Benches { get; init; }
+
     /// <summary>The points that a seed stands for.</summary>
     public static SobolPoints Points(VoiceBuilds builds, ulong seed) => SobolPoints.Scrambled(builds.Draws.Variates.Length, seed);
 
@@ -38,7 +41,7 @@ internal sealed class SpreadStudy
     public SpreadResult Run(int threads, Action<double>? progress = null, CancellationToken cancel = default)
     {
         int blocks = (request.Builds + Block - 1) / Block;
-        BuildBench<Four>[] benches = [.. Enumerable.Range(0, threads).Select(_ => new BuildBench<Four>(builds))];
+        BuildBench<Four>[] benches = Benches ?? [.. Enumerable.Range(0, threads).Select(_ => new BuildBench<Four>(builds))];
         (SpreadTally Tally, Influence? Influence)[] parts = new (SpreadTally, Influence?)[4 * threads];
         double[][] drawn = [.. parts.Select(_ => new double[builds.Draws.Parameters.Length * Block])];
         for (int first = 0; first < blocks; first += parts.Length)

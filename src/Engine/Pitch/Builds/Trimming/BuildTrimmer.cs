@@ -27,6 +27,9 @@ internal sealed class BuildTrimmer<T>
     /// <summary>Rounds of reading and turning so far.</summary>
     public long Rounds { get; private set; }
 
+    /// <summary>True sets trimmers as exactly as can be read, finer than a hand can.</summary>
+    public bool IsExact { get; set; }
+
     /// <summary>True when a build's trimmer came to an end.</summary>
     public bool IsStuck(int lane, int step) => solvers[lane].IsStuck[step];
 
@@ -49,7 +52,8 @@ internal sealed class BuildTrimmer<T>
             Set(positions);
         }
         foreach (TrimSolver solver in solvers)
-            solver.Round();
+            if (!IsExact)
+                solver.Round();
         Set(positions);
     }
 

@@ -1,0 +1,128 @@
+using System.Collections.Immutable;
+using System.Diagnostics;
+using System.Globalization;
+using Consort.Engine.Design;
+using Consort.Engine.Pitch.Builds;
+using Consort.Engine.Pitch.Builds.Spread;
+
+namespace Consort.Engine.Pitch.Live;
+
+/// <summary>
+/// Answers for a voice that is being edited: at once by the laws of the voice as it was last read, where the edit is of values
+/// and limits; then from full transients; then by the whole proof, whose laws the next edits are answered by. Every estimate is
+/// compared with what is read afterwards, and the next ones say how far off they were.
+/// </summary>
+/// <param name="threads">How many threads may work; the figures do not depend on it.</param>
+public sealed class LiveVoice(int threads)
+{
+    private const int FirstBuilds = 512;
+
+    private readonly Lock work = new(); // benches are for one at a time
+    private readonly EstimateRecord record = new();
+    private ReadBase? ground;
+
+    /// <summary>Builds of the whole proof; 0 for none.</summary>
+    public int Builds { get; init; } = 10_000;
+
+    /// <summary>Builds that an estimate comes to when nothing newer is asked.</summary>
+    public int EstimatedBuilds { get; init; } = 2048;
+
+    /// <summary>Seed that builds are drawn from.</summary>
+    public ulong Seed { get; init; } = 1;
+
+    /// <summary>How long a voice must be left alone before it is read anew, ms.</summary>
+    public int Pause { get; init; } = 150;
+
+    /// <summary>Answers, better and better, until the proof or until it is cancelled. A later question may be asked, on another
+    /// thread, while an earlier one that was cancelled is still ending.</summary>
+    /// <param name="voice">Read without error.</param>
+    /// <param name="stock">The shelf that its parts come from.</param>
+    /// <param name="tell">Told each answer.</param>
+    /// <param name="progress">Told the stage and how much of the proof is done, 0 to 1.</param>
+    /// <param name="cancel">Ends it between two stages.</param>
+    /// <returns>Why there is no proof; null when there is one.</returns>
+    /// <exception cref="OperationCanceledException">It was cancelled.</exception>
+    public Unproved? Answer(
+        Voice voice,
+        Stock stock,
+        Action<LiveAnswer> tell,
+        IProgress<(string Stage, double Done)>? progress = null,
+        CancellationToken cancel = default
+    )
+    {
+        Stopwatch clock = Stopwatch.StartNew();
+        LiveAnswer? estimate = Estimate(voice, stock, tell, clock, cancel);
+        cancel.WaitHandle.WaitOne(estimate is null ? 0 : Pause);
+        cancel.ThrowIfCancellationRequested();
+        return Prove(voice, stock, estimate, tell, clock, progress, cancel);
+    }
+
+    // The last of the estimates; null where there can be none.
+    private LiveAnswer? Estimate(Voice voice, Stock stock, Action<LiveAnswer> tell, Stopwatch clock, CancellationToken cancel)
+    {
+        lock (work)
+        {
+            cancel.ThrowIfCancellationRequested();
+            if (ground?.Edit(voice, stock) is not (VoiceBuilds builds, double doubt))
+                return null;
+            Estimator estimator = new(builds, ground.Benches);
+            LiveAnswer answer = estimator.Design(record.Sureness(doubt), clock);
+            tell(answer);
+            foreach (int count in (int[])[FirstBuilds, EstimatedBuilds])
+            {
+                SpreadResult spread = new SpreadStudy(builds, new(stock, count, Seed)) { Benches = ground.Benches }.Run(threads, null, cancel);
+                cancel.ThrowIfCancellationRequested();
+                answer = answer with { Spread = spread, Milliseconds = clock.Elapsed.TotalMilliseconds };
+                tell(answer);
+            }
+            return answer;
+        }
+    }
+
+    private Unproved? Prove(
+        Voice voice,
+        Stock stock,
+        LiveAnswer? estimate,
+        Action<LiveAnswer> tell,
+        Stopwatch clock,
+        IProgress<(string Stage, double Done)>? progress,
+        CancellationToken cancel
+    )
+    {
+        Prover prover = new(threads)
+        {
+            Spread = Builds > 0 ? new(stock, Builds, Seed) : null,
+            Early = proof =>
+            {
+                record.Compare(estimate?.Tracking ?? [], proof.Tracking);
+                tell(Of(AnswerKind.Read, "read from full transients of every oscillator; builds, chain and checks follow", proof, clock));
+            },
+            Readied = builds => Stand(voice, builds),
+        };
+        (Proof? proof, Unproved? failure) = prover.Run(voice, progress, cancel);
+        cancel.ThrowIfCancellationRequested();
+        if (proof is not null)
+            tell(Of(AnswerKind.Proved, Proved(proof), proof, clock));
+        return failure;
+    }
+
+    private void Stand(Voice voice, VoiceBuilds builds)
+    {
+        ReadBase next = new(voice, builds, threads);
+        lock (work)
+            ground = next;
+    }
+
+    private static LiveAnswer Of(AnswerKind kind, string sureness, Proof proof, Stopwatch clock) =>
+        new(kind, sureness, Figures(proof), proof.Tracking, proof.Trims, proof.Spread, proof, clock.Elapsed.TotalMilliseconds);
+
+    private static ImmutableArray<LiveFigure> Figures(Proof proof) =>
+        [.. proof.Claims.Where(claim => claim.Key is "tracking" or "drift" or "followers").Select(claim => new LiveFigure(claim.Key, claim.Figure, claim.Limit))];
+
+    private static string Proved(Proof proof)
+    {
+        double worst = proof.Accuracy.Where(note => note.Unit == "cents").Select(note => note.Figure).DefaultIfEmpty(double.NaN).Max();
+        string builds = proof.Spread is { } spread ? $"{spread.Builds.ToString("N0", CultureInfo.InvariantCulture)} trimmed builds; " : "";
+        return string.Create(CultureInfo.InvariantCulture, $"proved: {builds}its short cuts lie within {worst:0.00} cents of the long way");
+    }
+}
