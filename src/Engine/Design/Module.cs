@@ -27,6 +27,18 @@ public sealed record Module(
 
     /// <summary>Designators of resistors and capacitors whose values may be chosen anew.</summary>
     public ImmutableArray<string> Free { get; init; } = [];
+
+    /// <summary>The same design with one number of some parts changed.</summary>
+    /// <param name="word">Which number: <c>value</c>, <c>tolerance</c>.</param>
+    /// <param name="values">By designator, SI units.</param>
+    public Module With(string word, IReadOnlyDictionary<string, double> values) =>
+        this with
+        {
+            Circuit =
+            [
+                .. Circuit.Select(part => values.TryGetValue(part.Name, out double value) ? part with { Numbers = part.Numbers.SetItem(word, value) } : part),
+            ],
+        };
 }
 
 /// <summary>Panel size, m: the room that it takes in a rack (n·5.08 mm for n HP), and the depth behind it.</summary>

@@ -27,6 +27,13 @@ public sealed record Voice(
 {
     /// <summary>What the maker wants of its wiring, for plans; null when the file says nothing of it.</summary>
     public VoicePlan? Plan { get; init; }
+
+    /// <summary>The same voice with another design for every member that is made of one.</summary>
+    public Voice With(Module module, Module changed) =>
+        this with
+        {
+            Members = [.. Members.Select(member => member.Module == module ? member with { Module = changed } : member)],
+        };
 }
 
 /// <summary>Intentions: oscillators, and what is to reach them, whatever way it is wired.</summary>

@@ -115,7 +115,7 @@ public sealed class Retuner(int threads)
         {
             int o = Array.FindIndex([.. reading.Voice.Oscillators], oscillator => oscillator.Member.Module == module);
             if (o >= 0 && new ModuleTuning(builds, o, module).Find(ref tried) is { } found)
-                next = WithValues(next, module, found);
+                next = next.With(module, module.With("value", found));
         }
         return (next, null);
     }
@@ -143,20 +143,6 @@ public sealed class Retuner(int threads)
     private static Series SeriesOf(Part part) => Series.Find(part.Number("tolerance") switch { <= 0.02 => "E96", <= 0.05 => "E24", _ => "E12" })!;
 
     private static ImmutableArray<TrimResult> Of(ImmutableArray<TrimResult> trims, string name) => [.. trims.Where(trim => trim.Oscillator == name)];
-
-    private static Voice WithValues(Voice voice, Module module, ImmutableDictionary<string, double> values)
-    {
-        Module changed = module with
-        {
-            Circuit =
-            [
-                .. module.Circuit.Select(part =>
-                    values.TryGetValue(part.Name, out double value) ? part with { Numbers = part.Numbers.SetItem("value", value) } : part
-                ),
-            ],
-        };
-        return voice with { Members = [.. voice.Members.Select(m => m.Module == module ? m with { Module = changed } : m)] };
-    }
 
     /// <summary>One module's values, on the first oscillator that is made of it.</summary>
     private sealed class ModuleTuning
