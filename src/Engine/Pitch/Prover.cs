@@ -24,6 +24,9 @@ public sealed class Prover(int threads)
     /// <summary>The number of a build that is to be proved instead of the design; it needs <see cref="Spread"/>.</summary>
     public long? Build { get; init; }
 
+    /// <summary>Told the curves, of all oscillators at the bench's temperature first, as soon as they are read; null for nobody.</summary>
+    internal Action<ImmutableArray<TrackingCurve>>? Curves { get; init; }
+
     /// <summary>Told what is known before builds are made, the chain is lengthened and anything is checked; null for nobody.</summary>
     internal Action<Proof>? Early { get; init; }
 
@@ -155,17 +158,19 @@ public sealed class Prover(int threads)
         double[] notes = Notes(voice);
         double[] kelvins = [BenchKelvin, voice.Limits.ColdKelvin, voice.Limits.WarmKelvin];
         double[] budgetNotes = BudgetNotes(voice);
-        (OscillatorSheet? Sheet, SolveFailure? Failure)[] read = new (OscillatorSheet?, SolveFailure?)[played.Oscillators.Length];
-        Parallel.For(
-            0,
-            read.Length,
-            new ParallelOptions { MaxDegreeOfParallelism = threads },
-            i => read[i] = OscillatorSheet.Read(played.Twin(), played.Oscillators[i], notes, kelvins, budgetNotes)
-        );
-        return read.FirstOrDefault(r => r.Failure is not null).Failure is { } failure
-            ? (null, failure)
-            : ([.. read.Select(r => r.Sheet!)], null);
+        SheetReader[] readers = [.. played.Oscillators.Select(oscillator => new SheetReader(played.Twin(), oscillator))];
+        SolveFailure?[] failures = new SolveFailure?[readers.Length];
+        ForEach(readers.Length, i => failures[i] = readers[i].Read(notes, kelvins));
+        OscillatorSheet?[] sheets = new OscillatorSheet?[readers.Length];
+        if (!failures.Any(failure => failure is not null))
+        {
+            Curves?.Invoke([.. kelvins.SelectMany((_, k) => readers.Select(reader => reader.Curves[k]))]);
+            ForEach(readers.Length, i => (sheets[i], failures[i]) = readers[i].Split(budgetNotes));
+        }
+        return failures.FirstOrDefault(failure => failure is not null) is { } first ? (null, first) : ([.. sheets.Select(sheet => sheet!)], null);
     }
+
+    private void ForEach(int count, Action<int> work) => Parallel.For(0, count, new ParallelOptions { MaxDegreeOfParallelism = threads }, work);
 
     /// <summary>An octave apart over all that the keyboard plays, nine octaves at least.</summary>
     public static double[] Notes(Voice voice)

@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.Diagnostics;
 using Consort.Engine.Pitch.Builds;
 using Consort.Engine.Pitch.Builds.Lanes;
-using Consort.Engine.Pitch.Builds.Spread;
 using Consort.Engine.Pitch.Builds.Trimming;
 
 namespace Consort.Engine.Pitch.Live;
@@ -21,16 +20,12 @@ internal sealed class Estimator(VoiceBuilds builds, BuildBench<Four>[] benches)
         Trimmers(bench, areExact: true); // as the design itself is trimmed
         bench.Run([.. builds.Draws.Parameters.SelectMany(p => Enumerable.Repeat(p.Offset, Four.Count))], Four.Count, 0);
         Trimmers(bench, areExact: false);
-        BuildJudge judge = new(builds);
-        BuildScore score = judge.Score(bench, 0);
-        List<LiveFigure> figures = [new("tracking", score.Tracking, judge.Limits.TrackingCents), new("drift", score.Drift, judge.Limits.DriftCents)];
-        if (judge.Followers.Count > 0)
-            figures.Add(new("followers", score.Follower, judge.Limits.FollowerCents));
+        ImmutableArray<TrackingCurve> curves = [.. Curves(bench)];
         return new(
             AnswerKind.Estimate,
             sureness,
-            [.. figures],
-            [.. Curves(bench)],
+            LiveFigure.Of(builds.Voice.Voice, curves),
+            curves,
             BuiltUnit.Trimmed(builds, bench, 0),
             null,
             null,

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Consort.Engine.Design;
 using Consort.Engine.Pitch.Builds;
 using Consort.Engine.Pitch.Builds.Spread;
 
@@ -22,9 +23,9 @@ public enum AnswerKind
 /// <param name="Sureness">How good the figures are, in a sentence.</param>
 /// <param name="Figures">The worst of the design against each limit in cents: tracking, drift, followers.</param>
 /// <param name="Tracking">Every oscillator at every temperature, the reference temperature first.</param>
-/// <param name="Trims">Where trimmers come to stand in the design; empty where an estimate has none.</param>
+/// <param name="Trims">Where trimmers come to stand in the design; empty while they are not known.</param>
 /// <param name="Spread">What trimmed builds do; null while none were made.</param>
-/// <param name="Proof">Everything; null for an estimate.</param>
+/// <param name="Proof">Everything that a proof holds so far; null while there are curves alone.</param>
 /// <param name="Milliseconds">From the question to this answer, ms.</param>
 public sealed record LiveAnswer(
     AnswerKind Kind,
@@ -49,4 +50,28 @@ public sealed record LiveFigure(string Key, double Cents, double Limit)
 {
     /// <summary>True within the limit.</summary>
     public bool Passed => Cents <= Limit;
+
+    /// <summary>The figures of a voice, from its curves as a proof has them.</summary>
+    internal static ImmutableArray<LiveFigure> Of(Voice voice, ImmutableArray<TrackingCurve> curves)
+    {
+        TrackingCurve[] bench = [.. curves.Where(curve => curve.Kelvin == curves[0].Kelvin)];
+        TrackingCurve Beside(TrackingCurve curve, string oscillator) => curves.First(other => other.Oscillator == oscillator && other.Kelvin == curve.Kelvin);
+        TrackingCurve Bench(string oscillator) => bench.First(curve => curve.Oscillator == oscillator);
+        double octave = voice.Members.Select(member => member.Module.Pitch?.VoltsPerOctave).First(v => v is not null)!.Value;
+        double Worst(TrackingCurve curve, TrackingCurve? against) =>
+            curve
+                .Points.Select((point, i) => (point.ControlVolts, Cents: point.Cents - (against?.Points[i].Cents ?? 0)))
+                .Where(point => voice.Limits.Asks(point.ControlVolts, octave))
+                .Max(point => double.IsNaN(point.Cents) ? double.PositiveInfinity : Math.Abs(point.Cents));
+        HashSet<string> followers = [.. voice.Ribbons.SelectMany(ribbon => ribbon.To).Select(header => header.Owner)];
+        string? lead = voice.Ribbons.IsEmpty ? null : voice.Ribbons[0].From.Owner;
+        TrackingCurve[] following = bench.Any(curve => curve.Oscillator == lead) ? [.. curves.Where(curve => followers.Contains(curve.Oscillator))] : [];
+        LiveFigure[] figures =
+        [
+            new("tracking", bench.Max(curve => Worst(curve, null)), voice.Limits.TrackingCents),
+            new("drift", curves.Max(curve => Worst(curve, Bench(curve.Oscillator))), voice.Limits.DriftCents),
+            new("followers", following.Select(curve => Worst(curve, Beside(curve, lead!))).DefaultIfEmpty(0).Max(), voice.Limits.FollowerCents),
+        ];
+        return [.. figures.Where(figure => figure.Key != "followers" || following.Length > 0)];
+    }
 }

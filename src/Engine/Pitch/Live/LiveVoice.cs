@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using System.Diagnostics;
 using System.Globalization;
 using Consort.Engine.Design;
@@ -16,6 +15,7 @@ namespace Consort.Engine.Pitch.Live;
 public sealed class LiveVoice(int threads)
 {
     private const int FirstBuilds = 512;
+    private const string Reading = "read from full transients of every oscillator at every temperature; causes, builds, chain and checks follow";
 
     private readonly Lock work = new(); // benches are for one at a time
     private readonly EstimateRecord record = new();
@@ -92,17 +92,18 @@ public sealed class LiveVoice(int threads)
         Prover prover = new(threads)
         {
             Spread = Builds > 0 ? new(stock, Builds, Seed) : null,
-            Early = proof =>
+            Curves = curves =>
             {
-                record.Compare(estimate?.Tracking ?? [], proof.Tracking);
-                tell(Of(AnswerKind.Read, "read from full transients of every oscillator; builds, chain and checks follow", proof, clock));
+                record.Compare(estimate?.Tracking ?? [], curves);
+                tell(new(AnswerKind.Read, Reading, LiveFigure.Of(voice, curves), curves, [], null, null, clock.Elapsed.TotalMilliseconds));
             },
+            Early = proof => tell(Of(AnswerKind.Read, Reading, voice, proof, clock)),
             Readied = builds => Stand(voice, builds),
         };
         (Proof? proof, Unproved? failure) = prover.Run(voice, progress, cancel);
         cancel.ThrowIfCancellationRequested();
         if (proof is not null)
-            tell(Of(AnswerKind.Proved, Proved(proof), proof, clock));
+            tell(Of(AnswerKind.Proved, Proved(proof), voice, proof, clock));
         return failure;
     }
 
@@ -113,11 +114,8 @@ public sealed class LiveVoice(int threads)
             ground = next;
     }
 
-    private static LiveAnswer Of(AnswerKind kind, string sureness, Proof proof, Stopwatch clock) =>
-        new(kind, sureness, Figures(proof), proof.Tracking, proof.Trims, proof.Spread, proof, clock.Elapsed.TotalMilliseconds);
-
-    private static ImmutableArray<LiveFigure> Figures(Proof proof) =>
-        [.. proof.Claims.Where(claim => claim.Key is "tracking" or "drift" or "followers").Select(claim => new LiveFigure(claim.Key, claim.Figure, claim.Limit))];
+    private static LiveAnswer Of(AnswerKind kind, string sureness, Voice voice, Proof proof, Stopwatch clock) =>
+        new(kind, sureness, LiveFigure.Of(voice, proof.Tracking), proof.Tracking, proof.Trims, proof.Spread, proof, clock.Elapsed.TotalMilliseconds);
 
     private static string Proved(Proof proof)
     {

@@ -22,7 +22,7 @@ public sealed class LiveVoiceTests
         LiveVoice live = new(2) { Pause = 0, Builds = 512, EstimatedBuilds = 512 };
         List<AnswerKind> kinds = [];
         Assert.Null(live.Answer(Pair.Voice, Pair.Stock, answer => kinds.Add(answer.Kind)));
-        Assert.Equal([AnswerKind.Read, AnswerKind.Proved], kinds);
+        Assert.Equal([AnswerKind.Read, AnswerKind.Read, AnswerKind.Proved], kinds);
         return live;
     });
 
@@ -44,7 +44,7 @@ public sealed class LiveVoiceTests
         void Take(LiveAnswer answer)
         {
             answers.Add(answer);
-            bool isLast = answer.Kind == last && (last != AnswerKind.Estimate || answers.Count == 3);
+            bool isLast = answer.Kind == last && (last != AnswerKind.Estimate || answers.Count == 3) && (last != AnswerKind.Read || answer.Proof is not null);
             if (isLast && last != AnswerKind.Proved)
                 enough.Cancel();
         }
@@ -63,7 +63,7 @@ public sealed class LiveVoiceTests
         // The scaling resistor and the timing capacitor: trimming takes up nearly all of it.
         Voice edited = Edited("value", ("R7", 1.01), ("C5", 0.98));
         List<LiveAnswer> answers = Ask(Known.Value, edited, AnswerKind.Read);
-        Assert.Equal([AnswerKind.Estimate, AnswerKind.Estimate, AnswerKind.Estimate, AnswerKind.Read], answers.Select(answer => answer.Kind));
+        Assert.Equal([AnswerKind.Estimate, AnswerKind.Estimate, AnswerKind.Estimate, AnswerKind.Read, AnswerKind.Read], answers.Select(answer => answer.Kind));
         foreach ((TrackingCurve estimated, TrackingCurve read) in answers[0].Tracking.Zip(answers[3].Tracking))
         {
             Assert.Equal((estimated.Oscillator, estimated.Kelvin), (read.Oscillator, read.Kelvin));
@@ -71,8 +71,9 @@ public sealed class LiveVoiceTests
         }
         // It did something: the trimmers moved, and as the whole circuit's did.
         List<LiveAnswer> before = Ask(Known.Value, Pair.Voice, AnswerKind.Estimate);
-        Assert.Contains(answers[3].Trims.Zip(before[0].Trims), pair => Math.Abs(pair.First.Position - pair.Second.Position) > 0.05);
-        Assert.All(answers[0].Trims.Zip(answers[3].Trims), pair => Expect.Within(pair.Second.Position, pair.First.Position, 1e-3));
+        Assert.Contains(answers[4].Trims.Zip(before[0].Trims), pair => Math.Abs(pair.First.Position - pair.Second.Position) > 0.05);
+        Assert.All(answers[0].Figures.Zip(answers[3].Figures), pair => Expect.Within(pair.Second.Cents, pair.First.Cents, 0.02));
+        Assert.All(answers[0].Trims.Zip(answers[4].Trims), pair => Expect.Within(pair.Second.Position, pair.First.Position, 1e-3));
         Assert.Contains("compared with a reading so far lay within 0.0", before[0].Sureness, StringComparison.Ordinal);
     }
 
@@ -86,6 +87,18 @@ public sealed class LiveVoiceTests
         LiveVoice anew = new(2) { Builds = 512 };
         // 512 builds of one seed, drawn alike but for the order of their dimensions: two standard errors of a share are 4 %.
         Expect.Within(Ask(anew, wide, AnswerKind.Proved)[^1].Yield!.Value.Share, estimated, 0.06);
+    }
+
+    [Fact]
+    public void Its_figures_are_those_of_the_proof()
+    {
+        LiveAnswer read = Ask(Known.Value, Edited("value", ("R7", 1.002)), AnswerKind.Read)[^1];
+        Assert.Equal(3, read.Figures.Length);
+        Assert.All(read.Figures, figure =>
+        {
+            Claim claim = read.Proof!.Claims.First(c => c.Key == figure.Key);
+            Assert.Equal((claim.Figure, claim.Limit, claim.Passed), (figure.Cents, figure.Limit, figure.Passed));
+        });
     }
 
     [Fact]
