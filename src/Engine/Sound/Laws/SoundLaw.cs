@@ -40,6 +40,20 @@ public sealed record MoveLaw(double Low, double High, ImmutableArray<double> Rat
         return Ratios[i] + (Ratios[i + 1] - Ratios[i]) * between;
     }
 
+    /// <summary>Frequencies multiplied by their ratios at voltages.</summary>
+    public void Apply(ReadOnlySpan<double> volts, Span<double> frequencies)
+    {
+        ReadOnlySpan<double> ratios = Ratios.AsSpan();
+        int last = ratios.Length - 2;
+        double scale = High > Low ? (ratios.Length - 1) / (High - Low) : 0;
+        for (int n = 0; n < frequencies.Length; n++)
+        {
+            double at = (Math.Clamp(volts[n], Low, High) - Low) * scale;
+            int i = Math.Min((int)at, last);
+            frequencies[n] *= ratios[i] + (ratios[i + 1] - ratios[i]) * (at - i);
+        }
+    }
+
     /// <summary>A pulse's edges at a voltage; where it dies between two voltages, it dies in their middle.</summary>
     public PulseEdges EdgesAt(string output, double volts)
     {

@@ -24,6 +24,7 @@ public sealed class SoundOscillator
     private WaveShape? coming;
     private double[]? table;
     private int level = -1;
+    private static readonly double[] Nothing = [0, 0];
     private int piece;
     private double phase;
 
@@ -62,7 +63,8 @@ public sealed class SoundOscillator
         SampleMotion motion = new(cycles[0], 0, 0);
         for (int n = 0; n < samples.Length; n++)
         {
-            if (steady && (n = Glide(n, cycles[0], pull < pulls.Count ? (int)pulls[pull] : samples.Length, samples)) == samples.Length)
+            int until = pull < pulls.Count ? (int)pulls[pull] : samples.Length;
+            if ((n = steady ? Run(n, cycles[0], until, samples) : Run(n, cycles, until, samples)) == samples.Length)
                 break;
             samples[n] = ValueAt(phase);
             if (!steady)
@@ -78,7 +80,7 @@ public sealed class SoundOscillator
     }
 
     // The samples in which nothing happens, up to one in which something may: the same sums as the loop's, without its questions.
-    private int Glide(int from, double rate, int until, Span<double> samples)
+    private int Run(int from, double rate, int until, Span<double> samples)
     {
         double next = NextCorner, at = phase;
         (double value, double slope, double start) = (shape.Values[piece], shape.Slopes[piece], shape.Phases[piece]);
@@ -97,6 +99,31 @@ public sealed class SoundOscillator
                 int i = Math.Clamp((int)place, 0, last);
                 samples[n] = value + slope * (at - start) + (entries[i] + (entries[i + 1] - entries[i]) * (place - i));
             }
+        }
+        phase = at;
+        return n;
+    }
+
+    // The same at a rate that moves.
+    private int Run(int from, ReadOnlySpan<double> cycles, int until, Span<double> samples)
+    {
+        double next = NextCorner, at = phase;
+        (double value, double slope, double start) = (shape.Values[piece], shape.Slopes[piece], shape.Phases[piece]);
+        double[] entries = table ?? Nothing;
+        double length = entries.Length - 1;
+        int last = entries.Length - 2;
+        int n = from;
+        int end = Math.Min(until, samples.Length);
+        for (; n < end; n++)
+        {
+            // Simpson's rule is exact for the parabola.
+            double gone = at + (cycles[2 * n] + 4 * cycles[2 * n + 1] + cycles[2 * n + 2]) * (1.0 / 6);
+            if (gone >= next)
+                break;
+            double place = at * length;
+            int i = Math.Clamp((int)place, 0, last);
+            samples[n] = value + slope * (at - start) + (entries[i] + (entries[i + 1] - entries[i]) * (place - i));
+            at = gone;
         }
         phase = at;
         return n;
