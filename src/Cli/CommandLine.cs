@@ -45,7 +45,7 @@ internal static class CommandLine
         [
             ProveVerb.Standard(screen),
             new ScopeVerb(screen, VoiceInput.ReadFolder),
-            new ListenVerb(screen, VoiceInput.ReadFolder),
+            new ListenVerb(screen, DesignFolder.Read),
             new LockVerb(screen, VoiceInput.ReadFolder),
             new SolveVerb(screen, CircuitFile.Read),
             new AffordVerb(screen),

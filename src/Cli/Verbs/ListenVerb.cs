@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using System.Globalization;
 using Consort.Cli.Printing;
 using Consort.Engine.Circuit;
 using Consort.Engine.Design;
@@ -11,7 +12,7 @@ using Consort.Engine.Sound.Playing;
 namespace Consort.Cli.Verbs;
 
 /// <summary>listen VOICE --out FILE.wav: what a voice sounds like, from its circuits' laws, as a sound file.</summary>
-internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
+internal sealed class ListenVerb(Screen screen, ReadDesign read) : IVerb
 {
     private static readonly int[] Rates = [44_100, 48_000, 88_200, 96_000, 176_400, 192_000];
 
@@ -39,14 +40,17 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
         string? Beats = null,
         double Kelvin = Constants.ReferenceTemperature,
         bool Untrimmed = false,
-        bool Json = false
+        bool Json = false,
+        long? Build = null,
+        ulong Seed = 1
     );
 
     public string Example =>
         "consort listen examples/quartet --notes \"A2 1 s, E3 1 s\" --stand \"third=+7 cents\" --out low.wav\n"
         + "consort listen examples/pair --midi tune.mid --move \"bench knob=sine 0.5 Hz 3 V\" \\\n"
         + "  --set lead/pwm=100% --mix \"lead/pulse, second/triangle=-6 dB\" --out pair.wav\n"
-        + "consort listen examples/quartet --notes \"A3 4 s\" --beside examples/patched --out linked.wav";
+        + "consort listen examples/quartet --notes \"A3 4 s\" --beside examples/patched --out linked.wav\n"
+        + "consort listen examples/quartet --notes \"A3 4 s\" --build 17 --beside \"build 18\" --out build.wav";
 
     public Command Command()
     {
@@ -69,14 +73,16 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
         Option<int?> bits = new("--bits") { Description = "16, 24 or 32 (floating point); left out: 24.", HelpName = "N" };
         Option<double?> level = VoiceInput.Value("--level", "DB", Dimension.Ratio, "Of the highest peak against full scale; left out: -20 dB. Raise it with care.",
             value => value is > 0 and <= 1 ? null : "is not a level up to full scale; write it as \"-20 dB\"", bare: true);
-        Option<string?> beside = new("--beside") { Description = "Also write FILE-b.wav at the same scale, to compare: 'ideal' pitch, or another voice's folder.", HelpName = "WHAT" };
+        Option<string?> beside = new("--beside") { Description = "Also write FILE-b.wav at the same scale, to compare: 'ideal' pitch, 'build N' of this voice, or another voice's folder.", HelpName = "WHAT" };
         Option<string?> beats = new("--beats") { Description = "Also draw how fast each pair beats over the keyboard, as .svg or .png.", HelpName = "FILE" };
         Option<double?> temperature = VoiceInput.Value("--temperature", "T", Dimension.Temperature, "Of all parts, as \"35 °C\"; left out: 25 °C, where it is trimmed.", VoiceInput.Temperature);
         Option<bool> untrimmed = new("--untrimmed") { Description = "Leave all trimmers where the files have them." };
+        Option<long?> build = new("--build") { Description = "Play one build of that seed, trimmed, instead of the design; by its number, as in prove.", HelpName = "NUMBER" };
+        Option<ulong> seed = new("--seed") { Description = "Seed that builds are drawn from.", HelpName = "NUMBER", DefaultValueFactory = _ => 1UL };
         Option<bool> json = new("--json") { Description = "Print what was played and read as JSON (docs/json.md)." };
         Command command = new("listen", "Play notes or a MIDI file on a voice and write the sound to a file.")
         {
-            folder, file, notes, midi, channel, mix, place, stand, move, set, octave, fine, glide, attack, release, rate, bits, level, beside, beats, temperature, untrimmed, json,
+            folder, file, notes, midi, channel, mix, place, stand, move, set, octave, fine, glide, attack, release, rate, bits, level, beside, beats, temperature, untrimmed, build, seed, json,
         };
         command.Validators.Add(result =>
         {
@@ -90,6 +96,10 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
                 result.AddError("--octave is -10 to 10");
             if (result.GetValue(beats) is { } picture && !IsPicture(picture))
                 result.AddError("--beats ends in .svg or .png");
+            if (result.GetValue(build) < 0)
+                result.AddError("--build: builds are numbered from 0");
+            if (result.GetValue(untrimmed) && (result.GetValue(build) is not null || BuildBeside(result.GetValue(beside)) is not null))
+                result.AddError("--untrimmed and builds exclude each other: every build is trimmed");
             if (result.GetValue(notes) is { Length: > 0 } == result.GetValue(midi) is not null)
                 result.AddError("say what to play: either --notes or --midi");
         });
@@ -118,7 +128,9 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
                 parsed.GetValue(beats),
                 parsed.GetValue(temperature) ?? Constants.ReferenceTemperature,
                 parsed.GetValue(untrimmed),
-                parsed.GetValue(json)
+                parsed.GetValue(json),
+                parsed.GetValue(build),
+                parsed.GetValue(seed)
             );
             return Task.Run(() => Run(request, cancel), cancel);
         });
@@ -128,18 +140,19 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
     /// <summary>Reads, makes ready, renders, writes, prints.</summary>
     public int Run(Request request, CancellationToken cancel)
     {
-        (Voice? voice, ImmutableArray<InputError> errors) = read(request.Folder);
+        (Voice? voice, Stock? stock, ImmutableArray<InputError> errors) = read(request.Folder);
         screen.Complain(errors);
         if (voice is null || Understand(request, voice) is not { } plan)
             return Exit.BadInput;
         using ProgressLine progress = new(screen);
-        (Rendering? sound, SolveFailure? failure) = Render(request, voice, plan.Moved, plan.Settings, progress, cancel);
+        BuildPick? Pick(long? number) => number is { } build ? new(stock ?? Stock.Empty, build, request.Seed) : null;
+        (Rendering? sound, SolveFailure? failure) = Render(request, voice, plan.Moved, plan.Settings, Pick(request.Build), progress, cancel);
         if (sound is null)
             return Failed(request.Folder, progress, failure!);
         Rendering? beside = request.Beside == Ideal ? sound.Ideal(cancel) : null;
         if (plan.Beside is { } other)
         {
-            (beside, failure) = Render(request, other.Voice, other.Voice, other.Settings, progress, cancel);
+            (beside, failure) = Render(request, other.Voice, other.Moved, other.Settings, Pick(BuildBeside(request.Beside)), progress, cancel);
             if (beside is null)
                 return Failed(request.Beside!, progress, failure!);
         }
@@ -148,15 +161,28 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
     }
 
     private const string Ideal = "ideal";
+    private const string BuildWord = "build ";
+
+    // The number in 'build N'; null when something else is meant.
+    private static long? BuildBeside(string? beside) =>
+        beside is not null && beside.StartsWith(BuildWord, StringComparison.Ordinal) && long.TryParse(beside.AsSpan(BuildWord.Length), NumberStyles.None, CultureInfo.InvariantCulture, out long number)
+            ? number
+            : null;
 
     private static bool IsPicture(string file) =>
         file.EndsWith(".svg", StringComparison.OrdinalIgnoreCase) || file.EndsWith(".png", StringComparison.OrdinalIgnoreCase);
 
-    private static (Rendering?, SolveFailure?) Render(Request request, Voice written, Voice moved, SoundSettings settings, ProgressLine progress, CancellationToken cancel)
+    private static (Rendering?, SolveFailure?) Render(Request request, Voice written, Voice moved, SoundSettings settings, BuildPick? pick, ProgressLine progress, CancellationToken cancel)
     {
-        progress.Report(("trimming", 0));
-        (PlayedVoice? played, SolveFailure? failure) = ReadyVoice.Of(written, moved, !request.Untrimmed, request.Kelvin, Environment.ProcessorCount);
-        return played is null ? (null, failure) : Rendering.Of(played, settings, Environment.ProcessorCount, progress, cancel);
+        progress.Report((pick is null ? "trimming" : "building and trimming", 0));
+        int threads = Environment.ProcessorCount;
+        (PlayedVoice? played, SolveFailure? failure) = pick is null
+            ? ReadyVoice.Of(written, moved, !request.Untrimmed, request.Kelvin, threads)
+            : ReadyVoice.Of(written, moved, pick, request.Kelvin, threads);
+        if (played is null)
+            return (null, failure);
+        (Rendering? sound, failure) = Rendering.Of(played, settings, threads, progress, cancel);
+        return (pick is null ? sound : sound?.OfBuild(pick.Number), failure);
     }
 
     // Both of a pair are scaled alike, so that loudness compares: the louder one's peak stands at the level.
@@ -180,7 +206,7 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
     private static string BesideFile(string file) =>
         Path.Combine(Path.GetDirectoryName(file) ?? "", $"{Path.GetFileNameWithoutExtension(file)}-b{Path.GetExtension(file)}");
 
-    private sealed record Plan(Voice Moved, SoundSettings Settings, (Voice Voice, SoundSettings Settings)? Beside);
+    private sealed record Plan(Voice Moved, SoundSettings Settings, (Voice Voice, Voice Moved, SoundSettings Settings)? Beside);
 
     private Plan? Understand(Request request, Voice voice)
     {
@@ -201,16 +227,18 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
         Score? score = ReadScore(request, faults);
         SoundSettings settings = new(score ?? new([], 0), strips, [.. moves], request.Rate, 1200 * request.Octave + request.Fine, request.Glide, request.Attack, request.Release);
         bool isReadable = true;
-        (Voice, SoundSettings)? beside = request.Beside is null or Ideal ? null : ReadBeside(request.Beside, settings, faults, out isReadable);
+        (Voice, Voice, SoundSettings)? beside = request.Beside is null or Ideal ? null
+            : BuildBeside(request.Beside) is not null ? (voice, moved, settings)
+            : ReadBeside(request.Beside, settings, faults, out isReadable);
         foreach (WordFault fault in faults)
             screen.Complain($"consort listen: {fault.What}\n  mend: {fault.Mend}");
         return faults.Count > 0 || !isReadable ? null : new(moved, settings, beside);
     }
 
     // Another voice takes over levels, places and intervals strip by strip, with its own first outputs or those of the same label.
-    private (Voice, SoundSettings)? ReadBeside(string folder, SoundSettings settings, List<WordFault> faults, out bool isReadable)
+    private (Voice, Voice, SoundSettings)? ReadBeside(string folder, SoundSettings settings, List<WordFault> faults, out bool isReadable)
     {
-        (Voice? voice, ImmutableArray<InputError> errors) = read(folder);
+        (Voice? voice, _, ImmutableArray<InputError> errors) = read(folder);
         screen.Complain(errors);
         isReadable = voice is not null;
         if (voice is null)
@@ -220,7 +248,7 @@ internal sealed class ListenVerb(Screen screen, ReadVoice read) : IVerb
             faults.Add(new($"{folder} has {own.Length} oscillators beside {settings.Strips.Length} strips", "name fewer outputs with --mix"));
         foreach (Modulation move in settings.Moves.Where(move => voice.Players.All(player => player.Name != move.Player)))
             faults.Add(new($"{folder} has no player '{move.Player}' to move", $"one of {string.Join(", ", voice.Players.Where(player => !player.IsPitch).Select(player => player.Name))}"));
-        return (voice, settings with { Strips = [.. settings.Strips.Zip(own, (strip, mine) => strip with { Oscillator = mine.Oscillator, Output = OutputLike(voice, mine, strip.Output) })] });
+        return (voice, voice, settings with { Strips = [.. settings.Strips.Zip(own, (strip, mine) => strip with { Oscillator = mine.Oscillator, Output = OutputLike(voice, mine, strip.Output) })] });
     }
 
     private static string OutputLike(Voice voice, Strip mine, string label) =>

@@ -20,7 +20,7 @@ public sealed partial class ListenVerbTests : IDisposable
     private static Call Listen(ListenVerb.Request request)
     {
         (Screen screen, StringWriter output, StringWriter error) = Call.Paper();
-        return new(new ListenVerb(screen, _ => (SoundingToy.Voice, [])).Run(request, TestContext.Current.CancellationToken), output.ToString(), error.ToString());
+        return new(new ListenVerb(screen, _ => (SoundingToy.Voice, null, [])).Run(request, TestContext.Current.CancellationToken), output.ToString(), error.ToString());
     }
 
     [Fact]
@@ -92,6 +92,24 @@ public sealed partial class ListenVerbTests : IDisposable
         Assert.Equal(beside != "ideal", a.SequenceEqual(b));
         Assert.Contains("<svg", File.ReadAllText(chart), StringComparison.Ordinal);
         Assert.Contains("toy-b.wav", call.Output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Two_builds_are_played_side_by_side_under_their_numbers()
+    {
+        (Screen screen, StringWriter output, StringWriter error) = Call.Paper();
+        ListenVerb.Request request = Plain with
+        {
+            Folder = Path.Combine(Golden.Root, "examples", "pair"), Untrimmed = false, Format = SampleFormat.Float32, Build = 5, Beside = "build 6", Json = true,
+        };
+        Assert.Equal(Exit.Done, new ListenVerb(screen, DesignFolder.Read).Run(request, TestContext.Current.CancellationToken));
+        Assert.Equal("", error.ToString());
+        JsonElement json = JsonDocument.Parse(output.ToString()).RootElement;
+        Assert.Equal("pair, build 5", json.GetProperty("voice").GetString());
+        Assert.Equal("pair, build 6", json.GetProperty("beside").GetProperty("voice").GetString());
+        (float[] a, float[] b) = (Samples(Plain.Out), Samples(Path.Combine(folder, "toy-b.wav")));
+        Assert.Equal(a.Length, b.Length);
+        Assert.False(a.SequenceEqual(b));
     }
 
     [Fact]

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Consort.Engine.Pitch;
 using Consort.Engine.Sound.Oscillators;
 using Consort.Engine.Sound.Shapes;
+using MathNet.Numerics.Interpolation;
 
 namespace Consort.Engine.Sound.Laws;
 
@@ -23,27 +24,45 @@ public sealed record SoundLaw(
     public WaveShape ShapeAt(string output, double volts) => Shapes[output].MinBy(pair => Math.Abs(pair.Volts - volts)).Shape;
 }
 
-/// <summary>What a player's voltage does to an oscillator, read at some voltages and joined by straight lines.</summary>
+/// <summary>What a player's voltage does to an oscillator, read at some voltages: frequencies joined by a spline of their
+/// logarithms, edges by straight lines.</summary>
 /// <param name="Low">Lowest voltage, V.</param>
 /// <param name="High">Highest.</param>
 /// <param name="Ratios">Frequency against the one with the player where it stands, at even steps.</param>
 /// <param name="Edges">By output whose pulse width moves: its edges at those steps.</param>
 public sealed record MoveLaw(double Low, double High, ImmutableArray<double> Ratios, ImmutableDictionary<string, ImmutableArray<PulseEdges>> Edges)
 {
+    // Over ±5 V of 1 V/octave straight lines between so many points err by 0.01 cent.
+    private const int FinePoints = 1025;
+
+    private readonly double[] fine = Fine(Ratios);
+
     /// <summary>True when the frequency moves by more than rounding.</summary>
-    public bool MovesPitch => Ratios.Any(ratio => Math.Abs(ratio - 1) > 1e-6);
+    public bool MovesPitch { get; } = Ratios.Any(ratio => Math.Abs(ratio - 1) > 1e-6);
+
+    // Where it stops to oscillate there is no logarithm: straight lines.
+    private static double[] Fine(ImmutableArray<double> ratios)
+    {
+        double[] places = [.. ratios.Select((_, i) => (double)i)];
+        bool isAlive = ratios.Length >= 5 && ratios.All(ratio => ratio > 0);
+        IInterpolation joined = isAlive
+            ? CubicSpline.InterpolateAkimaSorted(places, [.. ratios.Select(ratio => Math.Log2(ratio))])
+            : LinearSpline.InterpolateSorted(places, [.. ratios]);
+        double step = (ratios.Length - 1.0) / (FinePoints - 1);
+        return [.. Enumerable.Range(0, FinePoints).Select(i => joined.Interpolate(i * step)).Select(value => isAlive ? Math.Pow(2, value) : value)];
+    }
 
     /// <summary>The frequency's ratio at a voltage.</summary>
     public double Ratio(double volts)
     {
-        (int i, double between) = Place(volts, Ratios.Length);
-        return Ratios[i] + (Ratios[i + 1] - Ratios[i]) * between;
+        (int i, double between) = Place(volts, FinePoints);
+        return fine[i] + (fine[i + 1] - fine[i]) * between;
     }
 
     /// <summary>Frequencies multiplied by their ratios at voltages.</summary>
     public void Apply(ReadOnlySpan<double> volts, Span<double> frequencies)
     {
-        ReadOnlySpan<double> ratios = Ratios.AsSpan();
+        ReadOnlySpan<double> ratios = fine;
         int last = ratios.Length - 2;
         double scale = High > Low ? (ratios.Length - 1) / (High - Low) : 0;
         for (int n = 0; n < frequencies.Length; n++)

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Consort.Engine.Sound.Corners;
 using Consort.Engine.Sound.Laws;
 using Consort.Engine.Sound.Oscillators;
@@ -27,6 +28,17 @@ internal sealed class PlayedOscillator
             pulse = new(kernel, phase);
         else
             shape = new(ShapeAt(volts), kernel, phase);
+    }
+
+    /// <summary>One that makes no sound and is there for its turns, which others are pulled by.</summary>
+    public static PlayedOscillator Turning(SoundLaw law, double movedCents, int rate, double volts, double phase)
+    {
+        SoundLaw bare = law with
+        {
+            Shapes = ImmutableDictionary<string, ImmutableArray<(double, WaveShape)>>.Empty.Add("", [(0, WaveShape.Saw)]),
+            Moves = [.. law.Moves.Select(move => move with { Edges = ImmutableDictionary<string, ImmutableArray<PulseEdges>>.Empty })],
+        };
+        return new(bare, new(bare.Oscillator.Name, "", 0, 0, movedCents), rate, CornerKernel.Naive, volts, phase);
     }
 
     /// <summary>By how many samples blocks come out late.</summary>

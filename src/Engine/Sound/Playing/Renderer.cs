@@ -29,9 +29,10 @@ public sealed class Renderer
         control = new(settings, laws[0].Oscillator);
         control.Take(0);
         double start = double.IsNaN(control.Volts) ? 0 : control.Volts;
-        strips = [.. settings.Strips.Select((strip, i) => new PlayedOscillator(LawOf(strip), strip, settings.Rate, kernel, start, StartOf(LawOf(strip))))];
+        strips = [.. settings.Strips.Select((strip, i) => new PlayedOscillator(LawOf(strip), strip, settings.Rate, kernel, start, StartOf(laws, LawOf(strip))))];
         if (settings.Strips.Any(strip => LawOf(strip).Sync is not null))
-            lead = Follower(start);
+            lead = PlayedOscillator.Turning(laws[0], settings.Strips.FirstOrDefault(strip => strip.Oscillator == laws[0].Oscillator.Name)?.MovedCents ?? 0,
+                settings.Rate, start, StartOf(laws, laws[0]));
         phases = new double[settings.Moves.Length];
         moved = [.. settings.Moves.Select(_ => new double[2 * SoundOscillator.Block + 1])];
     }
@@ -39,21 +40,10 @@ public sealed class Renderer
     private SoundLaw LawOf(Strip strip) => laws.First(law => law.Oscillator.Name == strip.Oscillator);
 
     // Free oscillators start anywhere: golden-ratio steps keep any two apart, and every output of one oscillator together.
-    private double StartOf(SoundLaw law)
+    internal static double StartOf(ImmutableArray<SoundLaw> laws, SoundLaw law)
     {
         double phase = 0.6180339887498949 * laws.IndexOf(law);
         return phase - Math.Floor(phase);
-    }
-
-    private PlayedOscillator Follower(double start)
-    {
-        SoundLaw bare = laws[0] with
-        {
-            Shapes = ImmutableDictionary<string, ImmutableArray<(double, Shapes.WaveShape)>>.Empty.Add("", [(0, Shapes.WaveShape.Saw)]),
-            Moves = [.. laws[0].Moves.Select(move => move with { Edges = ImmutableDictionary<string, ImmutableArray<PulseEdges>>.Empty })],
-        };
-        double cents = settings.Strips.FirstOrDefault(strip => strip.Oscillator == bare.Oscillator.Name)?.MovedCents ?? 0;
-        return new(bare, new(bare.Oscillator.Name, "", 0, 0, cents), settings.Rate, CornerKernel.Naive, start, StartOf(laws[0]));
     }
 
     /// <summary>Renders all of it, in volts.</summary>
@@ -147,19 +137,6 @@ public sealed class Renderer
             if (sample >= next)
                 next = control.Take(sample);
             return control.Gain();
-        }
-    }
-
-    /// <summary>A coupling capacitor: first-order high-pass.</summary>
-    private sealed class Coupling(int rate)
-    {
-        private readonly double share = 1 - Math.Exp(-2 * Math.PI * SoundSettings.CouplingHertz / rate);
-        private double held;
-
-        public double Next(double sample)
-        {
-            held += share * (sample - held);
-            return sample - held;
         }
     }
 }

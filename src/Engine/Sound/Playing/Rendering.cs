@@ -50,6 +50,9 @@ public sealed record Rendering(
         return this with { Voice = $"{Voice}, ideal pitch", Laws = ideal, Left = left, Right = right };
     }
 
+    /// <summary>The same, named as a build.</summary>
+    public Rendering OfBuild(long number) => this with { Voice = $"{Voice}, build {number}" };
+
     /// <summary>Highest peak of both sides, V.</summary>
     public double Peak => Math.Max(Left.Max(Math.Abs), Right.Max(Math.Abs));
 

@@ -68,6 +68,21 @@ public sealed class WaveShape
     /// <summary>A sine.</summary>
     public static WaveShape Sine { get; } = Of([(0, 0), (1, 0)], SmoothTable.Of([new(0, -1)]));
 
+    /// <summary>The furthest that it goes from its mean, to a thousandth of its height.</summary>
+    public double Reach
+    {
+        get
+        {
+            double[] values = [.. Enumerable.Range(0, ReachPoints).Select(i => SkeletonAt((i + 0.5) / ReachPoints) + TableAt(i))];
+            double mean = values.Average();
+            return values.Max(value => Math.Abs(value - mean));
+        }
+    }
+
+    private const int ReachPoints = 2048;
+
+    private double TableAt(int i) => Rest?.Entries(0) is { } table ? table[(int)((i + 0.5) / ReachPoints * (table.Length - 1))] : 0;
+
     /// <summary>The skeleton's value, for comparisons.</summary>
     public double SkeletonAt(double phase)
     {
