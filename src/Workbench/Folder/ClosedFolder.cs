@@ -3,11 +3,12 @@ namespace Consort.Workbench.Folder;
 /// <summary>A folder that no name leads out of: the voice's own, or the program's data.</summary>
 public sealed class ClosedFolder
 {
-    /// <param name="path">The folder; when it is a link itself, the place that it stands for.</param>
+    /// <summary>Closes a folder.</summary>
+    /// <param name="path">The folder, which need not be there yet; when it is a link itself, the place that it stands for.</param>
     public ClosedFolder(string path)
     {
         string full = Path.TrimEndingDirectorySeparator(Path.GetFullPath(path));
-        Root = Directory.ResolveLinkTarget(full, returnFinalTarget: true)?.FullName ?? full;
+        Root = (Directory.Exists(full) ? Directory.ResolveLinkTarget(full, returnFinalTarget: true)?.FullName : null) ?? full;
     }
 
     /// <summary>Where it lies.</summary>

@@ -37,8 +37,9 @@ public sealed class WorkbenchHost : IAsyncDisposable
     /// <param name="folder">The voice's folder.</param>
     /// <param name="port">Where to listen; 0 for any port that is free.</param>
     /// <param name="engine">What computes.</param>
+    /// <param name="data">Where unsaved changes are kept; null for the user's own place.</param>
     /// <exception cref="IOException">The port is taken.</exception>
-    public static async Task<WorkbenchHost> Open(string folder, int port, ILiveEngine engine, CancellationToken cancel = default)
+    public static async Task<WorkbenchHost> Open(string folder, int port, ILiveEngine engine, ClosedFolder? data = null, CancellationToken cancel = default)
     {
         WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(new() { ApplicationName = typeof(WorkbenchHost).Assembly.GetName().Name });
         builder.WebHost.UseKestrelCore().ConfigureKestrel(options => Listen(options, port));
@@ -46,8 +47,10 @@ public sealed class WorkbenchHost : IAsyncDisposable
         builder.Services.AddLogging(logging => logging.SetMinimumLevel(LogLevel.Warning));
         PortFound address = new();
         builder.Services.AddSingleton<IWorkbenchAddress>(address);
-        builder.Services.AddSingleton(_ => new VoiceSession(new ClosedFolder(folder), engine));
+        builder.Services.AddSingleton(_ => new VoiceSession(new ClosedFolder(folder), engine, data ?? DataFolder.Find(), TimeProvider.System));
         builder.Services.AddScoped<Selection>();
+        foreach (ScreenEntry screen in ScreenList.All)
+            screen.Add?.Invoke(builder.Services);
         builder.Services.AddDataProtection().UseEphemeralDataProtectionProvider(); // keys live as long as the program: nothing is left on disk
         builder.Services.AddRazorComponents(options => options.DetailedErrors = false).AddInteractiveServerComponents(options => options.DetailedErrors = false);
         WebApplication program = builder.Build();

@@ -1,4 +1,5 @@
 using Microsoft.AspNetCore.Routing;
+using Microsoft.Extensions.DependencyInjection;
 
 namespace Consort.Workbench.Screens;
 
@@ -10,6 +11,9 @@ public sealed record ScreenEntry(string Path, string Title, string Question)
 {
     /// <summary>Addresses that it answers beside its page: files to export, streams; null for none.</summary>
     public Action<IEndpointRouteBuilder>? Map { get; init; }
+
+    /// <summary>What it keeps beside the session: one for all tabs (singleton), or one a tab (scoped); null for nothing.</summary>
+    public Action<IServiceCollection>? Add { get; init; }
 }
 
 /// <summary>The screens, in the order of the list. A new one is a folder beside this file and a line here.</summary>

@@ -37,6 +37,21 @@ internal sealed class FolderFiles(ClosedFolder folder)
         return null;
     }
 
+    /// <summary>Names, sizes and times of all files: another when one of them was written, put there or taken away.</summary>
+    public string Stamp()
+    {
+        try
+        {
+            DirectoryInfo modules = new(Path.Combine(folder.Root, "modules"));
+            IEnumerable<FileInfo> all = new DirectoryInfo(folder.Root).EnumerateFiles("*.yaml").Concat(modules.Exists ? modules.EnumerateFiles("*.yaml").Take(MostFiles) : []);
+            return string.Join('\n', all.OrderBy(file => file.FullName, StringComparer.Ordinal).Select(file => $"{file.FullName} {file.Length} {file.LastWriteTimeUtc.Ticks}"));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return e.GetType().Name; // it will be found out, and told, when the texts are read
+        }
+    }
+
     /// <summary>Writes one file whole, in its place.</summary>
     /// <exception cref="IOException">It cannot be written.</exception>
     public void Write(SourceText text)

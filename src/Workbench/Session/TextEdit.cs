@@ -22,10 +22,11 @@ internal sealed record TextEdit(string File, int Start, string Removed, string I
     /// <summary>The other way round.</summary>
     public TextEdit Back() => new(File, Start, Inserted, Removed);
 
-    /// <summary>The texts after it.</summary>
+    /// <summary>The texts after it; the same when the file is gone or no longer holds what it changes.</summary>
     public DesignTexts On(DesignTexts texts)
     {
-        SourceText source = texts.Find(File)!;
+        if (texts.Find(File) is not { } source || !source.Text.AsSpan(Math.Min(Start, source.Text.Length)).StartsWith(Removed, StringComparison.Ordinal))
+            return texts;
         string text = string.Concat(source.Text.AsSpan(0, Start), Inserted, source.Text.AsSpan(Start + Removed.Length));
         return texts.With(Renewed(source, text));
     }

@@ -7,26 +7,35 @@ namespace Consort.Workbench.Session;
 
 /// <summary>One open folder, shared by all tabs: its texts as they are being edited, what was read from them, and what is
 /// known of it. Every change gives a new <see cref="State"/>; work on older ones is cancelled.</summary>
-public sealed class VoiceSession : IDisposable
+public sealed partial class VoiceSession : IDisposable
 {
     private readonly Lock gate = new();
     private readonly FolderFiles files;
     private readonly ILiveEngine engine;
     private readonly EditHistory history = new();
     private readonly CancellationTokenSource closed = new();
-    private readonly SemaphoreSlim wanted = new(0);
+    private readonly Recovery recovery;
+    private readonly ITimer look;
     private readonly Task worker;
-    private CancellationTokenSource? running;
     private ImmutableList<Action> watchers = [];
 
-    public VoiceSession(ClosedFolder folder, ILiveEngine engine)
+    /// <summary>Opens a folder.</summary>
+    /// <param name="folder">The voice's folder.</param>
+    /// <param name="engine">What computes.</param>
+    /// <param name="data">Where changes are kept until they are saved.</param>
+    /// <param name="clock">Says when to look at the disk again.</param>
+    public VoiceSession(ClosedFolder folder, ILiveEngine engine, ClosedFolder data, TimeProvider clock)
     {
         files = new(folder);
         this.engine = engine;
+        recovery = new(data, folder.Root);
+        stamp = files.Stamp();
         DesignTexts texts = files.Read();
         State = Read(new(0, texts, texts, [], null));
+        BringBack();
         worker = Task.Run(Work);
         wanted.Release();
+        look = clock.CreateTimer(_ => LookAtDisk(), null, Second, Second);
     }
 
     /// <summary>All there is to show.</summary>
@@ -78,12 +87,12 @@ public sealed class VoiceSession : IDisposable
             Take(State.Saved);
     }
 
-    private void Take(DesignTexts texts)
+    private void Take(DesignTexts texts, string? news = null)
     {
         if (texts.Files.All(file => file.Value?.Text == State.Texts.Find(file.Key)?.Text))
             return;
         history.Note(State.Texts, texts);
-        Renew(texts);
+        Renew(texts, news);
     }
 
     private void Move(Func<DesignTexts, DesignTexts> step)
@@ -96,9 +105,11 @@ public sealed class VoiceSession : IDisposable
         }
     }
 
-    private void Renew(DesignTexts texts)
+    private void Renew(DesignTexts texts, string? news = null)
     {
-        State = Read(State with { Revision = State.Revision + 1, Texts = texts, News = null }) with { Undoable = history.Undoable, Redoable = history.Redoable };
+        State = Read(State with { Revision = State.Revision + 1, Texts = texts, News = news }) with { Undoable = history.Undoable, Redoable = history.Redoable };
+        if (recovery.Keep(State.Saved, texts) is { } unkept)
+            State = State with { News = unkept };
         running?.Cancel();
         wanted.Release();
         Announce();
@@ -111,50 +122,6 @@ public sealed class VoiceSession : IDisposable
         return state with { Errors = errors, Design = design };
     }
 
-    private async Task Work()
-    {
-        while (!closed.IsCancellationRequested)
-        {
-            try
-            {
-                await wanted.WaitAsync(closed.Token);
-                Answer();
-            }
-            catch (OperationCanceledException)
-            {
-                // a newer text is waiting, or the session is closed
-            }
-        }
-    }
-
-    // One run at a time: an older one has ended before the next begins, so that it takes no processor from it.
-    private void Answer()
-    {
-        ReadDesign design;
-        CancellationToken cancel;
-        lock (gate)
-        {
-            if (State.Design is not { } newest || State.HasMistakes || newest.Revision != State.Revision || (State.AnswerRevision == newest.Revision && State.Answer is { IsWhole: true }))
-                return;
-            design = newest;
-            running?.Dispose();
-            running = CancellationTokenSource.CreateLinkedTokenSource(closed.Token);
-            cancel = running.Token;
-        }
-        Unproved? failure = null;
-        try
-        {
-            failure = engine.Answer(design.Voice, design.Stock, answer => Tell(design, answer), new Telling(this, design.Revision), cancel);
-        }
-        finally
-        {
-            Say(state => state with { Working = null, Failure = cancel.IsCancellationRequested ? state.Failure : failure });
-        }
-    }
-
-    private void Tell(ReadDesign design, LiveAnswer answer) =>
-        Say(state => state.Revision == design.Revision ? state with { Answer = answer, AnswerRevision = design.Revision, Failure = null } : state);
-
     private void Say(Func<SessionState, SessionState> change)
     {
         lock (gate)
@@ -162,7 +129,8 @@ public sealed class VoiceSession : IDisposable
         Announce();
     }
 
-    private void Announce()
+    /// <summary>Tells all who watch.</summary>
+    internal void Announce()
     {
         foreach (Action watcher in watchers)
             watcher();
@@ -172,6 +140,7 @@ public sealed class VoiceSession : IDisposable
     public void Dispose()
     {
         closed.Cancel();
+        look.Dispose();
         worker.Wait(TimeSpan.FromSeconds(1));
         running?.Dispose();
         wanted.Dispose();
@@ -181,10 +150,5 @@ public sealed class VoiceSession : IDisposable
     private sealed class Watching(VoiceSession session, Action changed) : IDisposable
     {
         public void Dispose() => ImmutableInterlocked.Update(ref session.watchers, list => list.Remove(changed));
-    }
-
-    private sealed class Telling(VoiceSession session, long revision) : IProgress<(string Stage, double Done)>
-    {
-        public void Report((string Stage, double Done) value) => session.Say(state => state.Revision == revision ? state with { Working = value } : state);
     }
 }

@@ -36,7 +36,7 @@ public sealed class ClosedFolderTests : IDisposable
         File.Move(copy.At(name), outside);
         File.CreateSymbolicLink(copy.At(name), outside);
         Assert.Contains("symbolic link", new ClosedFolder(copy.Path).Find(name).Refusal, StringComparison.Ordinal);
-        using VoiceSession session = new(new ClosedFolder(copy.Path), new SilentEngine());
+        using VoiceSession session = new(new ClosedFolder(copy.Path), new SilentEngine(), new ClosedFolder(Path.Combine(copy.Path, "..", "data")), TimeProvider.System);
         Assert.Null(session.State.Design);
         Assert.Contains(session.State.Errors, error => error.What.Contains("symbolic link", StringComparison.Ordinal) && error.At.File == name);
         Assert.Null(session.State.Texts.Find(name));
@@ -48,7 +48,7 @@ public sealed class ClosedFolderTests : IDisposable
         string outside = Path.Combine(copy.Path, "..", "outside");
         Directory.Move(copy.At("modules"), outside);
         Directory.CreateSymbolicLink(copy.At("modules"), outside);
-        using VoiceSession session = new(new ClosedFolder(copy.Path), new SilentEngine());
+        using VoiceSession session = new(new ClosedFolder(copy.Path), new SilentEngine(), new ClosedFolder(Path.Combine(copy.Path, "..", "data")), TimeProvider.System);
         Assert.Null(session.State.Design);
         Assert.DoesNotContain(session.State.Texts.Files.Keys, file => file.StartsWith("modules/", StringComparison.Ordinal));
         Assert.Contains("symbolic link", new ClosedFolder(copy.Path).Find("modules/pair-lead.yaml").Refusal, StringComparison.Ordinal);

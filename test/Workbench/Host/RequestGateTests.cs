@@ -2,6 +2,7 @@ using System.Net;
 using System.Net.NetworkInformation;
 using System.Net.Sockets;
 using System.Text;
+using Consort.Workbench.Folder;
 using Consort.Workbench.Host;
 using Consort.Workbench.Tests.Session;
 using Xunit;
@@ -17,7 +18,7 @@ public sealed class RequestGateTests : IAsyncLifetime
 
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
-    public async ValueTask InitializeAsync() => workbench = await WorkbenchHost.Open(folder.Path, 0, new SilentEngine(), Cancel);
+    public async ValueTask InitializeAsync() => workbench = await WorkbenchHost.Open(folder.Path, 0, new SilentEngine(), new ClosedFolder(Path.Combine(folder.Path, "..", "data")), Cancel);
 
     public async ValueTask DisposeAsync()
     {
