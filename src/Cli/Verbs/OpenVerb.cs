@@ -36,7 +36,7 @@ internal sealed class OpenVerb(Screen screen) : IVerb
         }
         try
         {
-            await using WorkbenchHost workbench = await WorkbenchHost.Open(folder, port, new ProofInTwo(Environment.ProcessorCount), cancel: cancel);
+            await using WorkbenchHost workbench = await WorkbenchHost.Open(folder, port, new LiveEngine(Environment.ProcessorCount), cancel: cancel);
             Print(workbench, json);
             await workbench.Wait(cancel);
             return Exit.Done;

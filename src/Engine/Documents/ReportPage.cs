@@ -120,7 +120,8 @@ public static partial class ReportPage
     [GeneratedRegex("(?<=[0-9]) (?=(cents?|octaves?|followers?|ppm|[%°]|dB|[fpnµmkMG]?(V|A|Ω|F|H|Hz|s|K|W)\\b))", RegexOptions.ExplicitCapture, matchTimeoutMilliseconds: 1000)]
     private static partial Regex NumberThenUnit();
 
-    private static string Style()
+    /// <summary>The page's style sheet, its charts' too.</summary>
+    internal static string Style()
     {
         using Stream stream = Assembly.GetExecutingAssembly().GetManifestResourceStream("Consort.Engine.Documents.report.css")!;
         using StreamReader reader = new(stream);

@@ -15,6 +15,7 @@ internal static class SpreadJson
             json.Text("key", figure.Key).Text("title", figure.Title).Number("limitCents", figure.Limit);
             json.Object("kept", () => Share(json, figure.Kept));
             json.Number("medianCents", figure.Median).Number("mostCents", figure.Most).Number("worstCents", figure.Worst);
+            json.Numbers("bins", figure.Bins.Select(count => (double)count)).Number("binsToCents", figure.BinsTo);
         });
         json.List("notes", spread.Notes, band =>
             json.Text("oscillator", band.Oscillator)

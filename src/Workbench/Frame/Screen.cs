@@ -1,5 +1,6 @@
 using Consort.Workbench.Session;
 using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Components.Routing;
 
 namespace Consort.Workbench.Frame;
 
@@ -20,7 +21,16 @@ public abstract class Screen : ComponentBase, IDisposable
     protected SessionState State => Session.State;
 
     /// <inheritdoc/>
-    protected override void OnInitialized() => watching = Session.Watch(Renew);
+    protected override void OnInitialized()
+    {
+        watching = Session.Watch(Renew);
+        Navigation.LocationChanged += Moved; // another selection, the same screen
+    }
+
+    [Inject]
+    private NavigationManager Navigation { get; set; } = null!;
+
+    private void Moved(object? sender, LocationChangedEventArgs e) => Renew();
 
     /// <summary>Called on any thread when the session changed.</summary>
     protected virtual void Renew() => _ = InvokeAsync(StateHasChanged);
@@ -35,7 +45,9 @@ public abstract class Screen : ComponentBase, IDisposable
     /// <summary>Lets go of what the screen holds.</summary>
     protected virtual void Dispose(bool disposing)
     {
-        if (disposing)
-            watching?.Dispose();
+        if (!disposing)
+            return;
+        watching?.Dispose();
+        Navigation.LocationChanged -= Moved;
     }
 }

@@ -49,10 +49,13 @@ public sealed class WorkbenchHost : IAsyncDisposable
         builder.Services.AddSingleton<IWorkbenchAddress>(address);
         builder.Services.AddSingleton(_ => new VoiceSession(new ClosedFolder(folder), engine, data ?? DataFolder.Find(), TimeProvider.System));
         builder.Services.AddScoped<Selection>();
+        builder.Services.AddScoped<BuildProof>();
         foreach (ScreenEntry screen in ScreenList.All)
             screen.Add?.Invoke(builder.Services);
         builder.Services.AddDataProtection().UseEphemeralDataProtectionProvider(); // keys live as long as the program: nothing is left on disk
-        builder.Services.AddRazorComponents(options => options.DetailedErrors = false).AddInteractiveServerComponents(options => options.DetailedErrors = false);
+        builder.Services.AddRazorComponents(options => options.DetailedErrors = false)
+            .AddInteractiveServerComponents(options => options.DetailedErrors = false)
+            .AddHubOptions(options => options.MaximumReceiveMessageSize = LargestRequest); // a whole text comes in one message
         WebApplication program = builder.Build();
         Route(program);
         await program.StartAsync(cancel);

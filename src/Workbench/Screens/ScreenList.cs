@@ -1,3 +1,4 @@
+using Consort.Workbench.Screens.Wiring;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 
@@ -23,5 +24,10 @@ public static class ScreenList
     public static IReadOnlyList<ScreenEntry> All { get; } =
     [
         new("voice", "Voice", "What is in it, and with what values?"),
+        new("tracking", "Tracking", "Does it play in tune, and if not, why not?"),
+        new("builds", "Builds", "What do builds of real parts do?"),
+        new("chain", "Chain", "How many followers can hang on the lead, and what fails first?"),
+        new("wiring", "Wiring", "What does each way of wiring take?") { Add = WiringWork.Add },
+        new("changes", "Changes", "What will saving write?"),
     ];
 }

@@ -1,6 +1,8 @@
 using System.Collections.Immutable;
 using Consort.Engine.Design;
 using Consort.Engine.Pitch;
+using Consort.Engine.Pitch.Builds.Spread;
+using Consort.Engine.Pitch.Live;
 
 namespace Consort.Workbench.Session;
 
@@ -16,11 +18,23 @@ public sealed record ReadDesign(long Revision, DesignTexts Texts, Voice Voice, S
 /// <param name="Design">The last that was read without a mistake; null before there was one.</param>
 public sealed record SessionState(long Revision, DesignTexts Texts, DesignTexts Saved, ImmutableArray<InputError> Errors, ReadDesign? Design)
 {
-    /// <summary>The last answer; null before the first.</summary>
+    /// <summary>The last answer; null before the first. An estimate has figures and curves, and no proof.</summary>
     public LiveAnswer? Answer { get; init; }
 
     /// <summary>The revision that the answer is of.</summary>
     public long AnswerRevision { get; init; }
+
+    /// <summary>The last whole proof, or before there was one, the proof of the design without builds.</summary>
+    public Proof? Proof { get; init; }
+
+    /// <summary>The revision that the proof is of.</summary>
+    public long ProofRevision { get; init; }
+
+    /// <summary>What builds do: the newest that is known.</summary>
+    public SpreadResult? Spread => Answer?.Spread ?? Proof?.Spread;
+
+    /// <summary>True when what builds do is of older texts.</summary>
+    public bool IsSpreadOld => Spread is not null && (Answer?.Spread is null ? ProofRevision : AnswerRevision) != Revision;
 
     /// <summary>Why the newest design could not be computed.</summary>
     public Unproved? Failure { get; init; }
@@ -43,8 +57,8 @@ public sealed record SessionState(long Revision, DesignTexts Texts, DesignTexts 
     /// <summary>True when the texts hold a mistake: what is shown is of older texts.</summary>
     public bool HasMistakes => Errors.Any(error => !error.IsNote);
 
-    /// <summary>The proof that is shown, whole or first.</summary>
-    public Proof? Proof => Answer?.Proof;
+    /// <summary>True when the proof is not of the texts as they stand.</summary>
+    public bool IsProofOld => Proof is not null && ProofRevision != Revision;
 
     /// <summary>True when the answer is not of the texts as they stand.</summary>
     public bool IsOld => Answer is not null && AnswerRevision != Revision;

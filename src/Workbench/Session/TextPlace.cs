@@ -10,16 +10,22 @@ public sealed record TextPlace(string File, params ImmutableArray<string> Path)
 {
     /// <summary>The value that stands there; null when none does, or when the text cannot be read.</summary>
     public string? In(DesignTexts texts) =>
-        texts.Find(File) is { } source && YamlTree.ReadMap(source, new ErrorList()) is { } map && At(map, Path.AsSpan()) is YamlText text ? text.Value : null;
+        Node(texts) is YamlText text ? text.Value : null;
 
     /// <summary>Where it stands; null when nothing does.</summary>
     public SourceSpan? Span(DesignTexts texts) =>
-        texts.Find(File) is { } source && YamlTree.ReadMap(source, new ErrorList()) is { } map ? At(map, Path.AsSpan())?.At : null;
+        Node(texts)?.At;
+
+    /// <summary>What stands there; null when nothing does, or when the text cannot be read.</summary>
+    public YamlNode? Node(DesignTexts texts) => texts.Find(File) is { } source && TextTrees.Of(source) is { } map ? At(map, Path.AsSpan()) : null;
+
+    /// <summary>A place below this one.</summary>
+    public TextPlace Below(params ReadOnlySpan<string> steps) => new(File, [.. Path, .. steps]);
 
     /// <summary>The text with another value there, everything else as it was; or why that cannot be.</summary>
     public (string? Text, string? Refusal) With(SourceText source, string value)
     {
-        if (YamlTree.ReadMap(source, new ErrorList()) is not { } map)
+        if (TextTrees.Of(source) is not { } map)
             return (null, $"{File} cannot be read as it stands: mend its text first");
         if (At(map, Path.AsSpan(..^1)) is not { } holder)
             return (null, $"{File} has no {string.Join(", ", Path[..^1])}");

@@ -1,5 +1,6 @@
 using Consort.Engine.Design;
 using Consort.Engine.Pitch;
+using Consort.Engine.Pitch.Live;
 
 namespace Consort.Workbench.Session;
 
@@ -32,7 +33,7 @@ public sealed partial class VoiceSession
         CancellationToken cancel;
         lock (gate)
         {
-            if (State.Design is not { } newest || State.HasMistakes || newest.Revision != State.Revision || (State.AnswerRevision == newest.Revision && State.Answer is { IsWhole: true }))
+            if (State.Design is not { } newest || State.HasMistakes || newest.Revision != State.Revision || (State.AnswerRevision == newest.Revision && State.Answer is { Kind: AnswerKind.Proved }))
                 return;
             design = newest;
             running?.Dispose();
@@ -51,7 +52,13 @@ public sealed partial class VoiceSession
     }
 
     private void Tell(ReadDesign design, LiveAnswer answer) =>
-        Say(state => state.Revision == design.Revision ? state with { Answer = answer, AnswerRevision = design.Revision, Failure = null } : state);
+        Say(state => state.Revision != design.Revision ? state : Proven(state, design, answer) with { Answer = answer, AnswerRevision = design.Revision, Failure = null });
+
+    // A proof without builds takes the place of another such, and of none, but not of a whole one.
+    private static SessionState Proven(SessionState state, ReadDesign design, LiveAnswer answer) =>
+        answer.Kind == AnswerKind.Proved || (answer.Proof is not null && state.Proof?.Spread is null)
+            ? state with { Proof = answer.Proof, ProofRevision = design.Revision }
+            : state;
 
     private sealed class Telling(VoiceSession session, long revision) : IProgress<(string Stage, double Done)>
     {

@@ -1,5 +1,6 @@
 using Consort.Engine.Design;
 using Consort.Engine.Pitch;
+using Consort.Engine.Pitch.Live;
 using Consort.Workbench.Session;
 
 namespace Consort.Workbench.Tests.Session;

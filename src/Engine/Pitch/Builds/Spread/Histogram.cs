@@ -36,6 +36,16 @@ internal sealed class Histogram
         Count += other.Count;
     }
 
+    /// <summary>The numbers in equal steps from 0 up: each of the own bins goes where its middle lies, to the last step at most.</summary>
+    /// <param name="to">Upper end of the last step.</param>
+    public long[] InSteps(int steps, double to)
+    {
+        long[] found = new long[steps];
+        for (int i = 0; i < counts.Length; i++)
+            found[(int)Math.Clamp(fromBin(i + 0.5) / to * steps, 0, steps - 1)] += counts[i];
+        return found;
+    }
+
     /// <summary>The number below which a share of them lies; NaN of none.</summary>
     public double Quantile(double share)
     {

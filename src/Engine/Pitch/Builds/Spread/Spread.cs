@@ -43,7 +43,15 @@ public sealed record SpreadResult(
 /// <param name="Median">Half of all builds are better, cents.</param>
 /// <param name="Most">Nineteen of twenty are better, cents.</param>
 /// <param name="Worst">The worst build, cents; infinite when one did not oscillate.</param>
-public sealed record SpreadFigure(string Key, string Title, double Limit, YieldInterval Kept, double Median, double Most, double Worst);
+public sealed record SpreadFigure(string Key, string Title, double Limit, YieldInterval Kept, double Median, double Most, double Worst)
+{
+    /// <summary>How many builds lie in each of as many equal steps from 0 to <see cref="BinsTo"/>; the last holds all above too. Counted
+    /// from bins 1 % wide.</summary>
+    public ImmutableArray<long> Bins { get; init; } = [];
+
+    /// <summary>Upper end of the last step, cents.</summary>
+    public double BinsTo { get; init; }
+}
 
 /// <summary>Pitch error of one oscillator's builds at one temperature.</summary>
 /// <param name="Oscillator">The member's name.</param>

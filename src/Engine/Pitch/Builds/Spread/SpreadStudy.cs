@@ -11,6 +11,7 @@ namespace Consort.Engine.Pitch.Builds.Spread;
 internal sealed class SpreadStudy
 {
     private const int Block = 256; // builds
+    private const int Bins = 48; // of a limit's histogram
     private const int ForShares = 16; // blocks: parts' shares are taken from the first 4096 builds
 
     private readonly VoiceBuilds builds;
@@ -106,7 +107,18 @@ internal sealed class SpreadStudy
     }
 
     private SpreadFigure Figure(string key, string title, double limit, SpreadTally.Line line) =>
-        new(key, title, limit, new(line.Kept, tally.Count), line.Sizes.Quantile(0.5), line.Sizes.Quantile(0.95), line.Worst);
+        new(key, title, limit, new(line.Kept, tally.Count), line.Sizes.Quantile(0.5), line.Sizes.Quantile(0.95), line.Worst)
+        {
+            BinsTo = Reach(limit, line),
+            Bins = [.. line.Sizes.InSteps(Bins, Reach(limit, line))],
+        };
+
+    // Far enough to show 999 of 1000 builds, and the limit where it is not far beyond them.
+    private static double Reach(double limit, SpreadTally.Line line)
+    {
+        double most = line.Sizes.Quantile(0.999);
+        return 2.5 * most >= limit ? Math.Min(Math.Max(1.15 * limit, 1.05 * most), 4 * limit) : Math.Max(1.15 * most, 1e-3);
+    }
 
     private IEnumerable<SpreadBand> Bands() =>
         from o in Enumerable.Range(0, builds.Laws.Length)

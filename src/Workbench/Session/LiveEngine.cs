@@ -1,19 +1,8 @@
-using System.Collections.Immutable;
 using Consort.Engine.Design;
 using Consort.Engine.Pitch;
-using Consort.Engine.Pitch.Builds;
+using Consort.Engine.Pitch.Live;
 
 namespace Consort.Workbench.Session;
-
-/// <summary>What is known of a voice so far.</summary>
-/// <param name="Sureness">How sure it is, in words.</param>
-/// <param name="Proof">The figures; a first answer has no builds yet.</param>
-/// <param name="IsWhole">True when nothing more will come.</param>
-public sealed record LiveAnswer(string Sureness, Proof Proof, bool IsWhole)
-{
-    /// <summary>The share of builds that keeps every limit; null before builds are made.</summary>
-    public YieldInterval? Yield => Proof.Spread?.Yield;
-}
 
 /// <summary>Answers for a voice as it is being changed: first figures soon, better ones after.</summary>
 public interface ILiveEngine
@@ -23,4 +12,15 @@ public interface ILiveEngine
     /// <param name="progress">Told the stage and its share of the whole, 0 to 1.</param>
     /// <returns>Why there is no answer; null when all was told.</returns>
     Unproved? Answer(Voice voice, Stock stock, Action<LiveAnswer> tell, IProgress<(string Stage, double Done)> progress, CancellationToken cancel);
+}
+
+/// <summary>The engine that the program computes with.</summary>
+/// <param name="threads">How many threads may work.</param>
+public sealed class LiveEngine(int threads) : ILiveEngine
+{
+    private readonly LiveVoice voices = new(threads);
+
+    /// <inheritdoc/>
+    public Unproved? Answer(Voice voice, Stock stock, Action<LiveAnswer> tell, IProgress<(string Stage, double Done)> progress, CancellationToken cancel) =>
+        voices.Answer(voice, stock, tell, progress, cancel);
 }

@@ -1,0 +1,175 @@
+// Draws one chart and keeps it in step with what the program sends. Colours come from the page's style sheet; on paper,
+// where the page is light whatever the screen is, from the second list.
+import uPlot from './uplot/uPlot.esm.js';
+
+const dashes = [[], [7, 4], [2, 3], [9, 3, 2, 3], [14, 4], [5, 2, 1, 2, 1, 2]];
+const paper = { '--ink': '#000', '--soft': '#333', '--grid': '#ccc', '--band': '#eee', '--c0': '#004e8a', '--c1': '#b34700', '--c2': '#00695c', '--c3': '#7b2d8b', '--c4': '#6b5b00', '--c5': '#404040' };
+const charts = new Map();
+let printing = false;
+
+const colour = name => printing ? paper[name] : getComputedStyle(document.documentElement).getPropertyValue(name).trim();
+const font = '12px "Liberation Sans", "Segoe UI", Helvetica, Arial, sans-serif';
+
+export function draw(host, readout, spec) {
+  const old = charts.get(host);
+  const keep = old && old.spec.key === spec.key ? { ...old.plot.scales.x } : null;
+  const isSame = old && JSON.stringify({ ...old.spec, xs: 0, lines: old.spec.lines.map(l => l.name) }) === JSON.stringify({ ...spec, xs: 0, lines: spec.lines.map(l => l.name) });
+  if (isSame) {
+    old.spec = spec;
+    old.plot.setData(rows(spec), !old.isZoomed);
+    if (old.isZoomed) old.plot.setScale('x', keep);
+    return;
+  }
+  if (old) old.plot.destroy();
+  const entry = { spec, readout, isZoomed: false, plot: null };
+  charts.set(host, entry);
+  entry.plot = build(host, entry);
+  if (!old) listen(host, entry);
+}
+
+export function drop(host) {
+  const entry = charts.get(host);
+  if (!entry) return;
+  charts.delete(host);
+  entry.watch?.disconnect();
+  entry.plot.destroy();
+}
+
+export function all(host) {
+  const entry = charts.get(host);
+  if (entry) { entry.isZoomed = false; entry.plot.setData(rows(entry.spec), true); }
+}
+
+export function keepPicture(host, name) {
+  const entry = charts.get(host);
+  if (!entry) return;
+  const from = entry.plot.ctx.canvas, to = document.createElement('canvas');
+  to.width = from.width; to.height = from.height;
+  const art = to.getContext('2d');
+  art.fillStyle = colour('--sheet') || '#fff';
+  art.fillRect(0, 0, to.width, to.height);
+  art.drawImage(from, 0, 0);
+  to.toBlob(blob => give(blob, name), 'image/png');
+}
+
+export function keepText(name, type, text) { give(new Blob([text], { type }), name); }
+
+function give(blob, name) {
+  const link = document.createElement('a');
+  link.href = URL.createObjectURL(blob);
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 10000);
+}
+
+const rows = spec => [spec.xs, ...spec.lines.map(line => line.ys)];
+
+function build(host, entry) {
+  const spec = entry.spec;
+  const axis = (scale, side) => ({ label: scale.title, labelFont: font, font, stroke: () => colour('--soft'), labelSize: 20, size: side ? 62 : 34, gap: 4,
+    grid: { stroke: () => colour('--grid'), width: 1 }, ticks: { stroke: () => colour('--soft'), size: 4, width: 1 } });
+  const series = spec.lines.map(line => ({
+    label: line.name, stroke: () => colour('--c' + line.style % 6), width: line.faint ? 1 : 2, dash: dashes[line.style % dashes.length], spanGaps: true,
+    points: { show: spec.xs.length <= 40 && !spec.bars, size: 6, fill: () => colour('--c' + line.style % 6) },
+    paths: spec.bars ? uPlot.paths.bars({ size: [1], gap: 1, align: 1 }) : undefined,
+    fill: spec.bars ? () => colour('--c' + line.style % 6) + '55' : undefined,
+  }));
+  const plot = new uPlot({
+    width: Math.max(280, host.clientWidth), height: spec.height, pxAlign: 1, legend: { show: false },
+    scales: { x: { time: false }, y: { range: (u, low, high) => reach(spec, low, high) } },
+    axes: [axis(spec.x, 0), axis(spec.y, 1)],
+    series: [{ label: spec.x.title }, ...series],
+    cursor: { points: { size: 8 }, drag: { x: true, y: false, setScale: true } },
+    hooks: {
+      drawClear: [u => ground(u, spec)],
+      draw: [u => levels(u, spec)],
+      setCursor: [u => tell(u, entry)],
+      setSelect: [u => { if (u.select.width > 0) entry.isZoomed = true; }],
+      setScale: [(u, key) => { if (key === 'x') entry.isZoomed = spec.xs.length > 1 && (u.scales.x.min > spec.xs[0] || u.scales.x.max < spec.xs[spec.xs.length - 1]); }],
+    },
+  }, rows(spec), host);
+  plot.over.tabIndex = -1;
+  return plot;
+}
+
+function reach(spec, low, high) {
+  for (const level of spec.levels) { low = Math.min(low, level.at); high = Math.max(high, level.at); }
+  if (spec.bars || spec.fromZero) low = Math.min(0, low);
+  const room = 0.08 * (high - low || 1);
+  return [spec.bars || (spec.fromZero && low >= 0) ? low : low - room, high + room];
+}
+
+function ground(u, spec) {
+  const art = u.ctx, { left, top, width, height } = u.bbox;
+  art.save();
+  if (spec.band) {
+    const a = u.valToPos(spec.band.high, 'y', true), b = u.valToPos(spec.band.low, 'y', true);
+    art.fillStyle = colour('--band');
+    art.fillRect(left, Math.max(top, a), width, Math.min(top + height, b) - Math.max(top, a));
+  }
+  art.restore();
+}
+
+function levels(u, spec) {
+  const art = u.ctx, { left, top, width, height } = u.bbox, ratio = u.pxRatio ?? devicePixelRatio;
+  art.save();
+  art.beginPath(); art.rect(left, top, width, height); art.clip();
+  art.strokeStyle = art.fillStyle = colour('--ink');
+  art.lineWidth = ratio; art.setLineDash([4 * ratio, 4 * ratio]);
+  art.font = `${12 * ratio}px "Liberation Sans", sans-serif`; art.textAlign = 'right';
+  for (const level of spec.levels) {
+    const y = Math.round(u.valToPos(level.at, 'y', true));
+    art.beginPath(); art.moveTo(left, y); art.lineTo(left + width, y); art.stroke();
+    art.fillText(level.name, left + width - 6 * ratio, y - 4 * ratio);
+  }
+  for (const mark of spec.marks) {
+    const x = Math.round(u.valToPos(mark.at, 'x', true));
+    art.beginPath(); art.moveTo(x, top); art.lineTo(x, top + height); art.stroke();
+    art.textAlign = x > left + width / 2 ? 'right' : 'left';
+    art.fillText(mark.name, x + (x > left + width / 2 ? -6 : 6) * ratio, top + 14 * ratio);
+  }
+  art.restore();
+}
+
+const shown = (value, digits) => value == null ? 'none' : value.toFixed(digits).replace('-', '−');
+
+function tell(u, entry) {
+  const at = u.cursor.idx, spec = entry.spec;
+  if (at == null || !entry.readout) return;
+  const parts = spec.lines.filter(line => line.ys[at] != null).map(line => `${line.name} ${shown(line.ys[at], spec.y.digits)}`);
+  entry.readout.textContent = `${shown(spec.xs[at], spec.x.digits)} ${spec.x.unit}: ${parts.join(' · ')} ${spec.y.unit}`;
+}
+
+function listen(host, entry) {
+  entry.watch = new ResizeObserver(() => { const now = charts.get(host); if (now && host.clientWidth > 0) now.plot.setSize({ width: host.clientWidth, height: now.spec.height }); });
+  entry.watch.observe(host);
+  host.addEventListener('keydown', event => {
+    const now = charts.get(host);
+    if (!now) return;
+    const { plot, spec } = now, last = spec.xs.length - 1, at = plot.cursor.idx ?? -1;
+    const move = { ArrowRight: 1, ArrowLeft: -1, Home: -1e9, End: 1e9 }[event.key];
+    if (move !== undefined) {
+      const next = Math.min(last, Math.max(0, at + move));
+      plot.setCursor({ left: plot.valToPos(spec.xs[next], 'x'), top: plot.over.clientHeight / 2 });
+    } else if (event.key === '+' || event.key === '-') {
+      const { min, max } = plot.scales.x, middle = at >= 0 ? spec.xs[at] : (min + max) / 2, half = (max - min) / 2 * (event.key === '+' ? 0.5 : 2);
+      now.isZoomed = true;
+      plot.setScale('x', { min: Math.max(spec.xs[0], middle - half), max: Math.min(spec.xs[last], middle + half) });
+    } else if (event.key === '0' || event.key === 'Escape') all(host);
+    else return;
+    event.preventDefault();
+  });
+}
+
+function again() {
+  for (const [host, entry] of charts) {
+    const { min, max } = entry.plot.scales.x, isZoomed = entry.isZoomed;
+    entry.plot.destroy();
+    entry.plot = build(host, entry);
+    if (isZoomed) entry.plot.setScale('x', { min, max });
+  }
+}
+
+matchMedia('(prefers-color-scheme: dark)').addEventListener('change', again);
+addEventListener('beforeprint', () => { printing = true; again(); });
+addEventListener('afterprint', () => { printing = false; again(); });

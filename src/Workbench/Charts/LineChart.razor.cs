@@ -1,0 +1,97 @@
+using System.Globalization;
+using Microsoft.AspNetCore.Components;
+using Microsoft.JSInterop;
+
+namespace Consort.Workbench.Charts;
+
+/// <summary>One chart with its legend, read-out, table and files.</summary>
+public sealed partial class LineChart(IJSRuntime browser) : IAsyncDisposable
+{
+    private ElementReference host;
+    private ElementReference readout;
+    private IJSObjectReference? script;
+    private ChartData? drawn;
+    private Dictionary<double, double>[] columns = [];
+
+    /// <summary>What is shown.</summary>
+    [Parameter, EditorRequired]
+    public ChartData Data { get; set; } = null!;
+
+    /// <summary>What follows the title.</summary>
+    [Parameter]
+    public RenderFragment? ChildContent { get; set; }
+
+    private IEnumerable<ChartLine> Legend => Data.Lines.DistinctBy(line => line.Style);
+
+    protected override void OnParametersSet() => columns = [.. Data.Lines.Select(ChartFiles.Column)];
+
+    protected override async Task OnAfterRenderAsync(bool firstRender)
+    {
+        if (Data.Lines.IsEmpty || (drawn is not null && IsSame(drawn, Data)))
+            return;
+        drawn = Data;
+        try
+        {
+            script ??= await browser.InvokeAsync<IJSObjectReference>("import", "/assets/chart.js");
+            await script.InvokeVoidAsync("draw", host, readout, Spec(Data));
+        }
+        catch (JSDisconnectedException)
+        {
+            // the tab is closed
+        }
+    }
+
+    private static bool IsSame(ChartData a, ChartData b) =>
+        a.Key == b.Key && a.Lines.Length == b.Lines.Length && a.Lines.Zip(b.Lines).All(pair => pair.First.Name == pair.Second.Name && pair.First.Points.SequenceEqual(pair.Second.Points)) && a.Levels.SequenceEqual(b.Levels) && a.Marks.SequenceEqual(b.Marks);
+
+    private static object Spec(ChartData data)
+    {
+        double[] xs = data.Positions;
+        return new
+        {
+            key = data.Key,
+            x = new { title = data.X.Title, unit = data.X.Unit, digits = data.X.Digits },
+            y = new { title = data.Y.Title, unit = data.Y.Unit, digits = data.Y.Digits },
+            xs,
+            lines = data.Lines.Select(line => new { name = line.Name, style = line.Style, ys = Values(line, xs) }),
+            levels = data.Levels.Select(level => new { at = level.At, name = level.Name }),
+            marks = data.Marks.Select(mark => new { at = mark.At, name = mark.Name }),
+            band = data.Band is { } band ? new { low = band.Low, high = band.High } : null,
+            bars = data.IsBars,
+            fromZero = data.FromZero,
+            height = data.Height,
+        };
+    }
+
+    private static IEnumerable<double?> Values(ChartLine line, double[] xs)
+    {
+        Dictionary<double, double> column = ChartFiles.Column(line);
+        return xs.Select(x => column.TryGetValue(x, out double y) && double.IsFinite(y) ? y : (double?)null);
+    }
+
+    private static string Shown(double value, ChartScale scale) =>
+        double.IsFinite(value) ? value.ToString("F" + scale.Digits, CultureInfo.InvariantCulture).Replace('-', '−') : "none";
+
+    private Task ShowAll() => script?.InvokeVoidAsync("all", host).AsTask() ?? Task.CompletedTask;
+
+    private Task KeepPng() => script?.InvokeVoidAsync("keepPicture", host, $"{Data.Key}.png").AsTask() ?? Task.CompletedTask;
+
+    private Task KeepSvg() => script?.InvokeVoidAsync("keepText", $"{Data.Key}.svg", "image/svg+xml", ChartFiles.Svg(Data)).AsTask() ?? Task.CompletedTask;
+
+    private Task KeepCsv() => script?.InvokeVoidAsync("keepText", $"{Data.Key}.csv", "text/csv", ChartFiles.Csv(Data)).AsTask() ?? Task.CompletedTask;
+
+    public async ValueTask DisposeAsync()
+    {
+        if (script is null)
+            return;
+        try
+        {
+            await script.InvokeVoidAsync("drop", host);
+            await script.DisposeAsync();
+        }
+        catch (JSDisconnectedException)
+        {
+            // the tab is closed
+        }
+    }
+}

@@ -1,0 +1,41 @@
+using System.Globalization;
+using Consort.Engine.Documents;
+using Consort.Engine.Documents.Files;
+using Consort.Engine.Planning;
+using Consort.Workbench.Session;
+using Microsoft.AspNetCore.Components;
+
+namespace Consort.Workbench.Screens.Wiring;
+
+/// <summary>What does each way of wiring the voice take?</summary>
+public sealed partial class WiringScreen
+{
+    [Inject]
+    private WiringWork Wiring { get; set; } = null!;
+
+    private LongWorkState<string, WiringPlan>? Work => Wiring.Work.State;
+
+    private WiringPlan? Plan => Work?.Result;
+
+    private bool IsOld => Work?.Revision != State.Revision;
+
+    // The one that the address names, else the first that none beats and that fits.
+    private int Way =>
+        int.TryParse(Selection.Word("way"), NumberStyles.None, CultureInfo.InvariantCulture, out int way) && way >= 1 && way <= Plan!.Alternatives.Length
+            ? way - 1
+            : Math.Max(0, Plan!.Alternatives.ToList().FindIndex(one => one.IsUnbeaten && one.Case.Warnings.IsEmpty && one.Unmet.IsEmpty));
+
+    private Alternative Chosen => Plan!.Alternatives[Way];
+
+    private void Find()
+    {
+        Wiring.Work.Forget();
+        Wiring.Work.Ask("all ways");
+    }
+
+    private void Write() => Session.Rewrite("voice.yaml", VoiceText.Write(Chosen));
+
+    private static string Size(double cents) => Figures.SignedCents(cents).TrimStart('+');
+
+    private static MarkupString Picture(LineArt art) => new(SvgArt.Write(art));
+}

@@ -1,0 +1,101 @@
+using Consort.Workbench.Folder;
+using Consort.Workbench.Host;
+using Consort.Workbench.Session;
+using Consort.Workbench.Tests.Session;
+using Microsoft.Playwright;
+using Xunit;
+
+namespace Consort.Workbench.Tests.Screens;
+
+/// <summary>Changing a voice in the browser, on a folder of each test's own.</summary>
+public sealed class EditingTests(OpenBrowser open) : IAsyncLifetime
+{
+    private const string Lead = "modules/pair-lead.yaml";
+
+    private readonly OwnCopy copy = new("pair");
+    private WorkbenchHost workbench = null!;
+
+    public async ValueTask InitializeAsync() =>
+        workbench = await WorkbenchHost.Open(copy.Path, 0, new SilentEngine(), new ClosedFolder(Path.Combine(copy.Path, "..", "data")));
+
+    public async ValueTask DisposeAsync()
+    {
+        await workbench.DisposeAsync();
+        copy.Dispose();
+    }
+
+    [Fact]
+    public async Task A_changed_value_is_shown_before_it_is_saved_and_undone_and_saved()
+    {
+        await using WatchedPage page = await open.Elsewhere(workbench.Address + "voice?member=lead");
+        string before = await File.ReadAllTextAsync(copy.At(Lead), TestContext.Current.CancellationToken);
+        await Type(page, "R3 tolerance", "1%");
+        await page.Page.ClickAsync("text=1 file changed");
+        await Assertions.Expect(page.Page.Locator("tr.goes")).ToHaveCountAsync(1);
+        await Assertions.Expect(page.Page.Locator("tr.comes code")).ToContainTextAsync("tolerance: 1%");
+        Assert.Equal(before, await File.ReadAllTextAsync(copy.At(Lead), TestContext.Current.CancellationToken));
+        await page.Page.ClickAsync("text=Undo");
+        await Assertions.Expect(page.Page.Locator("main")).ToContainTextAsync("Nothing is changed");
+        await page.Page.ClickAsync("text=Redo");
+        await page.Page.ClickAsync("button:has-text('Save this file')");
+        await Assertions.Expect(page.Page.Locator(".news")).ToContainTextAsync($"Saved: {Lead}");
+        string after = await File.ReadAllTextAsync(copy.At(Lead), TestContext.Current.CancellationToken);
+        Assert.Equal(1, before.Split('\n').Zip(after.Split('\n')).Count(pair => pair.First != pair.Second));
+    }
+
+    [Fact]
+    public async Task A_value_that_makes_no_sense_is_marked_where_it_stands_and_the_page_goes_on()
+    {
+        await using WatchedPage page = await open.Elsewhere(workbench.Address + "voice?member=lead");
+        await Type(page, "R3 value", "100 mushrooms");
+        ILocator field = page.Page.GetByLabel("R3 value", new() { Exact = true });
+        await Assertions.Expect(field).ToHaveAttributeAsync("aria-invalid", "true");
+        await Assertions.Expect(page.Page.Locator("tr[data-part=R3]")).ToContainTextAsync("100 mushrooms");
+        await Assertions.Expect(page.Page.Locator(".faults")).ToContainTextAsync("last texts that held none");
+        await Type(page, "R3 value", "100k");
+        await Assertions.Expect(page.Page.Locator(".faults")).ToHaveCountAsync(0);
+    }
+
+    [Fact]
+    public async Task Two_tabs_share_the_texts_and_each_has_its_own_selection()
+    {
+        await using WatchedPage one = await open.Elsewhere(workbench.Address + "voice?member=lead");
+        await using WatchedPage two = await open.Elsewhere(workbench.Address + "voice?member=second");
+        await Type(one, "limit: drift", "11 cents");
+        await Assertions.Expect(two.Page.GetByLabel("limit: drift")).ToHaveValueAsync("11 cents");
+        await Assertions.Expect(two.Page.Locator("#members tr.chosen th")).ToHaveTextAsync("second");
+        await Assertions.Expect(one.Page.Locator("#members tr.chosen th")).ToHaveTextAsync("lead");
+    }
+
+    [Fact]
+    public async Task A_file_changed_by_another_editor_waits_for_a_choice()
+    {
+        await using WatchedPage page = await open.Elsewhere(workbench.Address + "voice");
+        await Type(page, "limit: drift", "11 cents");
+        string text = await File.ReadAllTextAsync(copy.At("voice.yaml"), TestContext.Current.CancellationToken);
+        await File.WriteAllTextAsync(copy.At("voice.yaml"), text.Replace("drift: 20 cents", "drift: 9 cents", StringComparison.Ordinal), TestContext.Current.CancellationToken);
+        await page.Page.ClickAsync("text=Choose which text stays");
+        await page.Page.ClickAsync("text=Take the text on disk");
+        await Assertions.Expect(page.Page.Locator(".news").First).ToContainTextAsync("taken from disk");
+        Assert.Equal(9, workbench.Session.State.Design!.Voice.Limits.DriftCents);
+    }
+
+    [Fact]
+    public async Task A_whole_text_is_changed_by_hand()
+    {
+        await using WatchedPage page = await open.Elsewhere(workbench.Address + "voice");
+        await page.Page.ClickAsync("summary:has-text('voice.yaml')");
+        ILocator box = page.Page.GetByLabel("Text of voice.yaml");
+        string text = await box.InputValueAsync();
+        await box.FillAsync(text.Replace("drift: 20 cents", "drift: 8 cents", StringComparison.Ordinal));
+        await box.BlurAsync();
+        await Assertions.Expect(page.Page.GetByLabel("limit: drift")).ToHaveValueAsync("8 cents");
+    }
+
+    private static async Task Type(WatchedPage page, string label, string value)
+    {
+        ILocator field = page.Page.GetByLabel(label, new() { Exact = true });
+        await field.FillAsync(value);
+        await field.PressAsync("Enter");
+    }
+}

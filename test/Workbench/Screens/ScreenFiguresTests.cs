@@ -1,0 +1,127 @@
+using System.Globalization;
+using System.Text.Json;
+using Consort.Engine.Documents;
+using Consort.Engine.Quantities;
+using Microsoft.Playwright;
+using Xunit;
+
+namespace Consort.Workbench.Tests.Screens;
+
+/// <summary>What a screen shows is what the command line prints of the same folder.</summary>
+public sealed class ScreenFiguresTests(OpenBrowser open)
+{
+    [Fact]
+    public async Task Tracking_shows_every_reading_of_the_proof()
+    {
+        await using WatchedPage page = await open.Page("tracking");
+        await page.Proved();
+        JsonElement[] curves = [.. (await open.Proof).GetProperty("tracking").EnumerateArray()];
+        string[][] rows = await page.Cells("#readings");
+        Assert.Equal(curves.Length, rows.Length);
+        foreach (JsonElement curve in curves)
+        {
+            string[] row = Assert.Single(rows, row => row[0] == Text(curve, "oscillator") && row[1] == Figures.Celsius(Number(curve, "kelvin")));
+            Assert.Equal(curve.GetProperty("points").EnumerateArray().Select(point => Signed(Number(point, "cents"))), row[2..]);
+        }
+    }
+
+    [Fact]
+    public async Task Each_claim_of_the_proof_stands_with_its_figure_verdict_and_reasons()
+    {
+        await using WatchedPage page = await open.Page("tracking");
+        await page.Proved();
+        foreach (JsonElement claim in (await open.Proof).GetProperty("claims").EnumerateArray())
+        {
+            ILocator shown = page.Page.Locator($"details[data-claim='{Text(claim, "key")}']");
+            string summary = await shown.Locator("summary").InnerTextAsync();
+            Assert.Contains(Figures.WithUnit(Number(claim, "figure"), Text(claim, "unit")), summary, StringComparison.Ordinal);
+            Assert.Contains(claim.GetProperty("passed").GetBoolean() ? "✓ pass" : "✗ MISS", summary, StringComparison.Ordinal);
+            await shown.Locator("summary").ClickAsync();
+            string first = claim.GetProperty("why").GetProperty("children").EnumerateArray().Select(child => Text(child, "text")).FirstOrDefault("");
+            Assert.Contains(first.Split('/')[^1].Split(':')[0], await shown.InnerTextAsync(), StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public async Task The_plot_is_read_with_the_arrow_keys_and_kept_as_numbers_with_every_digit()
+    {
+        await using WatchedPage page = await open.Page("tracking?at=35&oscillator=second");
+        await page.Proved();
+        JsonElement curve = (await open.Proof).GetProperty("tracking").EnumerateArray().Single(one => Text(one, "oscillator") == "second" && Math.Round(Number(one, "kelvin") - 273.15) == 35);
+        JsonElement[] points = [.. curve.GetProperty("points").EnumerateArray()];
+        await page.Page.FocusAsync(".plot");
+        await page.Page.WaitForSelectorAsync(".plot canvas");
+        await page.Page.Keyboard.PressAsync("ArrowRight");
+        await page.Page.Keyboard.PressAsync("ArrowRight");
+        string cents = Number(points[1], "cents").ToString("F3", CultureInfo.InvariantCulture).Replace('-', '−');
+        await Assertions.Expect(page.Page.Locator(".readout")).ToHaveTextAsync($"{Number(points[1], "controlVolts"):F2} V: second {cents} cents");
+
+        IDownload kept = await page.Page.RunAndWaitForDownloadAsync(() => page.Page.ClickAsync("button[aria-label^='Keep as CSV']"));
+        string[] lines = await File.ReadAllLinesAsync(await kept.PathAsync(), TestContext.Current.CancellationToken);
+        Assert.Equal(points.Select(point => $"{Number(point, "controlVolts"):R},{Number(point, "cents"):R}"), lines[1..]);
+        kept = await page.Page.RunAndWaitForDownloadAsync(() => page.Page.ClickAsync("button[aria-label^='Keep as SVG']"));
+        Assert.Equal("svg", System.Xml.Linq.XDocument.Load(await kept.PathAsync()).Root!.Name.LocalName);
+        kept = await page.Page.RunAndWaitForDownloadAsync(() => page.Page.ClickAsync("button[aria-label^='Keep as PNG']"));
+        Assert.Equal([0x89, (byte)'P', (byte)'N', (byte)'G'], (await File.ReadAllBytesAsync(await kept.PathAsync(), TestContext.Current.CancellationToken))[..4]);
+    }
+
+    [Fact]
+    public async Task Builds_shows_yield_and_limits_and_leads_to_the_worst_build()
+    {
+        await using WatchedPage page = await open.Page("builds");
+        await page.Proved();
+        JsonElement spread = (await open.Proof).GetProperty("spread");
+        Assert.Equal(Share(spread.GetProperty("yield")), await page.Text("#yield b"));
+        string[][] rows = await page.Cells("#limits");
+        JsonElement[] figures = [.. spread.GetProperty("figures").EnumerateArray()];
+        for (int i = 0; i < figures.Length; i++)
+            Assert.Equal(
+                [.. new[] { "limitCents", "medianCents", "mostCents", "worstCents" }.Select(name => Figures.CentsOrNone(Number(figures[i], name))), Share(figures[i].GetProperty("kept"))],
+                rows[i][1..6]
+            );
+        long worst = spread.GetProperty("worst")[0].GetProperty("build").GetInt64();
+        await page.Page.ClickAsync($"a[aria-label='Look at build {worst}']");
+        await page.Page.WaitForSelectorAsync("#readings", new() { Timeout = 60_000 });
+        Assert.Contains($"build={worst}", page.Page.Url, StringComparison.Ordinal);
+        JsonElement build = await OpenBrowser.Json("prove", open.Copy.Path, "--build", $"{worst}");
+        string[][] readings = await page.Cells("#readings");
+        JsonElement curve = build.GetProperty("tracking")[0];
+        string[] row = readings.First(row => row[0] == Text(curve, "oscillator") && row[1] == "25 °C");
+        Assert.Equal(curve.GetProperty("points").EnumerateArray().Select(point => Signed(Number(point, "cents"))), row[2..].Select(cell => cell.TrimEnd('!', ' ')));
+    }
+
+    [Fact]
+    public async Task Chain_shows_what_each_number_of_followers_does()
+    {
+        await using WatchedPage page = await open.Page("chain");
+        await page.Proved();
+        JsonElement[] points = [.. (await open.Proof).GetProperty("chain").GetProperty("points").EnumerateArray()];
+        string[][] rows = await page.Cells("#chain");
+        Assert.Equal(points.Select(point => $"{point.GetProperty("followers").GetInt32()}"), rows.Select(row => row[0]));
+        Assert.Equal(points.Select(point => Figures.SignedCents(Number(point, "worstCents"))), rows.Select(row => row[1]));
+        Assert.Equal(points.Select(point => point.GetProperty("passed").GetBoolean()), rows.Select(row => row[7].StartsWith('✓')));
+    }
+
+    [Fact]
+    public async Task Wiring_finds_the_ways_that_plan_finds()
+    {
+        await using WatchedPage page = await open.Page("wiring");
+        await page.Page.ClickAsync("button.first");
+        await page.Page.WaitForSelectorAsync("#ways", new() { Timeout = 90_000 });
+        JsonElement[] ways = [.. (await OpenBrowser.Json("plan", open.Copy.Path)).GetProperty("alternatives").EnumerateArray()];
+        string[][] rows = await page.Cells("#ways");
+        Assert.Equal(ways.Select(way => Text(way, "name")), rows.Select(row => row[1]));
+        Assert.Equal(ways.Select(way => $"{Number(way, "widthMm"):0} mm"), rows.Select(row => row[2]));
+        await page.Page.ClickAsync("#ways tbody tr:last-child a");
+        await Assertions.Expect(page.Page.Locator("h2").First).ToContainTextAsync(rows[^1][1]);
+        Assert.Contains($"way={ways.Length}", page.Page.Url, StringComparison.Ordinal);
+    }
+
+    private static string Text(JsonElement of, string name) => of.GetProperty(name).GetString()!;
+
+    private static double Number(JsonElement of, string name) => of.GetProperty(name) is { ValueKind: JsonValueKind.Number } number ? number.GetDouble() : double.NaN;
+
+    private static string Signed(double cents) => Figures.SignedCents(cents).Replace('-', '−');
+
+    private static string Share(JsonElement interval) => ShareText.Write(Number(interval, "share"));
+}
