@@ -52,6 +52,7 @@ internal static class CommandLine
             new RetuneVerb(screen),
             new PartsVerb(screen),
             new MeasureVerb(screen, VoiceInput.ReadFolder),
+            new TrimVerb(screen, DesignFolder.Read),
             new PlanVerb(screen),
             new PanelVerb(screen),
             new PackVerb(screen),

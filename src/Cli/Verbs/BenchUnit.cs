@@ -13,7 +13,7 @@ internal static class BenchUnit
     {
         if (Place(screen, read, verb, asked.Folder, asked.Unit, asked.Member) is not { } found)
             return null;
-        (ReadingSet? set, ImmutableArray<InputError> errors) = Sitting.Read(found.Place.Unit, found.Place.Law, asked.Files, asked.Options);
+        (ReadingSet? set, ImmutableArray<InputError> errors) = Sitting.Read(found.Place.Unit, found.Place.Law, asked.Files, asked.Options, [.. found.Place.Member.Module.Trims.Select(step => step.Trimmer)]);
         screen.Complain(errors);
         return set is null ? null : (found.Voice, found.Place, set);
     }

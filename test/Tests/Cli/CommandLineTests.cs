@@ -9,6 +9,7 @@ public sealed class CommandLineTests
     [InlineData("help", "--help")]
     [InlineData("help-prove", "prove", "--help")]
     [InlineData("help-measure", "measure", "--help")]
+    [InlineData("help-trim", "trim", "--help")]
     [InlineData("help-kinds", "kinds", "--help")]
     [InlineData("help-solve", "solve", "--help")]
     [InlineData("help-schema", "schema", "--help")]

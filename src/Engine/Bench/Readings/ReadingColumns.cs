@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Consort.Engine.Design;
 using Consort.Engine.Quantities;
 
@@ -45,12 +46,15 @@ internal sealed class ReadingColumns
     private readonly Dictionary<ReadingColumn, (int Place, string Unit)> places = [];
     private readonly Dictionary<ReadingColumn, Cell> heads = [];
 
-    private ReadingColumns() { }
+    private readonly List<(string Trimmer, bool IsMove, int Place, Cell Head)> stands = [];
+    private readonly IReadOnlyList<string> trimmers;
+
+    private ReadingColumns(IReadOnlyList<string> trimmers) => this.trimmers = trimmers;
 
     /// <summary>Reads the row; null with errors when a column is not known, stands twice, or is missing.</summary>
-    public static ReadingColumns? Read(Cell[] row, ErrorList errors)
+    public static ReadingColumns? Read(Cell[] row, ErrorList errors, IReadOnlyList<string> trimmers)
     {
-        ReadingColumns columns = new();
+        ReadingColumns columns = new(trimmers);
         int before = errors.Mistakes;
         for (int place = 0; place < row.Length; place++)
             columns.Take(row[place], place, errors);
@@ -101,15 +105,59 @@ internal sealed class ReadingColumns
         if (head.Text.Length == 0)
             return;
         (string word, string unit) = Split(head.Text);
+        if (TakeStand(head, word, place, errors))
+            return;
         (string Word, ReadingColumn Column, Dimension Dimension) known = Words.FirstOrDefault(known => known.Word == word);
         if (known.Word is null)
-            errors.Add(ErrorCodes.UnknownKey, head.At, $"{ErrorList.Quote(word)} is no column of readings", NearName.Mend(word, [.. Words.Select(one => one.Word)]));
+            errors.Add(ErrorCodes.UnknownKey, head.At, $"{ErrorList.Quote(word)} is no column of readings", NearName.Mend(word, [.. Words.Select(one => one.Word), .. trimmers.SelectMany(one => (string[])[one, $"{one} {Moved}"])]));
         else if (!heads.TryAdd(known.Column, head))
             errors.Add(ErrorCodes.RepeatedKey, head.At, $"the column '{word}' stands twice", "keep one of them");
         else if (unit.Length > 0 && Quantity.Read($"1 {unit}", known.Dimension) is null)
             errors.Add(ErrorCodes.OtherDimension, head.At, $"'{unit}' is no unit of {DimensionWords.Of(known.Dimension).Name}", $"as {word} ({DimensionWords.Of(known.Dimension).Unit})");
         else
             places[known.Column] = (place, unit);
+    }
+
+    private const string Moved = "turned";
+    private const double MostTurns = 100;
+
+    // RV1 is a position, RV1 turned are turns clockwise since the first reading.
+    private bool TakeStand(Cell head, string word, int place, ErrorList errors)
+    {
+        bool isMove = word.EndsWith($" {Moved}", StringComparison.Ordinal);
+        string name = isMove ? word[..^(Moved.Length + 1)].TrimEnd() : word;
+        if (trimmers.FirstOrDefault(one => string.Equals(one, name, StringComparison.OrdinalIgnoreCase)) is not { } trimmer)
+            return false;
+        if (stands.Any(other => other.Trimmer == trimmer))
+            errors.Add(ErrorCodes.RepeatedKey, head.At, $"{trimmer} stands twice", "keep its position or its turns");
+        else
+            stands.Add((trimmer, isMove, place, head));
+        return true;
+    }
+
+    /// <summary>Where trimmers stood at a row, with errors for cells that cannot be read.</summary>
+    public ImmutableDictionary<string, TrimmerStand> Stands(Cell[] row, ErrorList errors)
+    {
+        ImmutableDictionary<string, TrimmerStand>.Builder all = ImmutableDictionary.CreateBuilder<string, TrimmerStand>();
+        foreach ((string trimmer, bool isMove, int place, Cell head) in stands)
+        {
+            if (place >= row.Length || row[place].Text.Length == 0)
+                continue;
+            Cell cell = row[place];
+            string unit = Split(head.Text).Unit;
+            if (isMove && double.TryParse(cell.Text, out double turns) && Math.Abs(turns) <= MostTurns)
+                all[trimmer] = new(null, turns);
+            else if (isMove)
+                errors.Add(ErrorCodes.OutOfRange, cell.At, $"{ErrorList.Quote(cell.Text)} is no count of turns", "write turns clockwise since the first reading, as 1.5 or -0.25");
+            else if (errors.Quantity(WithUnit(cell.Text, unit), cell.At, Dimension.Ratio, trimmer, bare: true) is { } position)
+            {
+                if (position is >= 0 and <= 1)
+                    all[trimmer] = new(position, 0);
+                else
+                    errors.Add(ErrorCodes.OutOfRange, cell.At, $"{trimmer} cannot stand at {ErrorList.Quote(cell.Text)}", "a position is 0 % (counter-clockwise end) to 100 %");
+            }
+        }
+        return all.ToImmutable();
     }
 
     private static (string Word, string Unit) Split(string head)

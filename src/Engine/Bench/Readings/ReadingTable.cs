@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Consort.Engine.Design;
 using Consort.Engine.Quantities;
 
@@ -9,7 +10,9 @@ internal static class ReadingTable
     /// <summary>The readings, in the order of the rows; every mistake of the table is in the list.</summary>
     /// <param name="within">Limit of how far control voltages may be off, V, where the table has no column for it.</param>
     /// <param name="kelvin">Temperature where the table has no column for it.</param>
-    public static List<UnitReading> Read(SourceText source, double within, double? kelvin, ErrorList errors)
+    /// <param name="errors">Where mistakes go.</param>
+    /// <param name="trimmers">Designators that may head a column.</param>
+    public static List<UnitReading> Read(SourceText source, double within, double? kelvin, ErrorList errors, IReadOnlyList<string>? trimmers = null)
     {
         List<Cell[]> rows = ValueTable.Rows(source, errors);
         List<UnitReading> readings = [];
@@ -19,7 +22,7 @@ internal static class ReadingTable
                 "a row of names, as: control voltage (V), frequency (Hz); then one reading a row");
             return readings;
         }
-        if (ReadingColumns.Read(rows[0], errors) is not { } columns)
+        if (ReadingColumns.Read(rows[0], errors, trimmers ?? []) is not { } columns)
             return readings;
         foreach (Cell[] row in rows.Skip(1))
             if (One(row, rows[0].Length, columns, within, kelvin, errors) is { } reading)
@@ -41,9 +44,10 @@ internal static class ReadingTable
             errors.Add(ErrorCodes.OutOfRange, row[0].At, "an uncertainty cannot be negative", "write its size");
         if (warmth is < 173 or > 473)
             errors.Add(ErrorCodes.OutOfRange, (columns.In(row, ReadingColumn.Temperature) ?? row[0]).At, "a temperature outside -100 °C to 200 °C", "write it in °C");
+        ImmutableDictionary<string, TrimmerStand> stands = columns.Stands(row, errors);
         if (errors.Mistakes > before)
             return null;
-        return new(new(control), (own ?? within) / Math.Sqrt(3), new(hertz), uncertainty ?? read, warmth, $"{row[0].At.File}:{row[0].At.Line}");
+        return new(new(control), (own ?? within) / Math.Sqrt(3), new(hertz), uncertainty ?? read, warmth, $"{row[0].At.File}:{row[0].At.Line}") { Stands = stands };
     }
 
     // A number's last digit leaves half its place open either way, evenly likely (JCGM 100:2008, 4.3.7).

@@ -9,25 +9,30 @@ namespace Consort.Engine.Bench.Readings;
 public static class Sitting
 {
     /// <summary>Reads all files; null with every mistake when any is wrong. Notes alone leave the readings standing.</summary>
-    public static (ReadingSet? Set, ImmutableArray<InputError> Errors) Read(UnitName unit, PitchSpec law, IReadOnlyList<string> files, ReadingOptions options)
+    /// <param name="unit">Which unit.</param>
+    /// <param name="law">What its pitch should be.</param>
+    /// <param name="files">Tables and recordings.</param>
+    /// <param name="options">What a person says beside them.</param>
+    /// <param name="trimmers">Designators that may head a column of a table: where that trimmer stood.</param>
+    public static (ReadingSet? Set, ImmutableArray<InputError> Errors) Read(UnitName unit, PitchSpec law, IReadOnlyList<string> files, ReadingOptions options, IReadOnlyList<string>? trimmers = null)
     {
         ErrorList errors = new();
         bool hears = files.Any(IsRecording);
         RecorderClock clock = !hears ? RecorderClock.None : options.Reference is { } reference ? Clock(reference, options, errors) : RecorderClock.Unknown;
         List<UnitReading> readings = [];
         foreach (string file in files)
-            readings.AddRange(One(file, law, options, clock, errors));
-        ImmutableArray<UnitReading> sorted = [.. readings.OrderBy(reading => reading.Kelvin ?? 0).ThenBy(reading => reading.Control.Value)];
+            readings.AddRange(One(file, law, options, clock, trimmers ?? [], errors));
+        ImmutableArray<UnitReading> sorted = [.. readings.Select((reading, i) => reading with { Place = i }).OrderBy(reading => reading.Kelvin ?? 0).ThenBy(reading => reading.Control.Value)];
         return (errors.Mistakes > 0 ? null : new(unit, clock, sorted, Notes(clock, hears, options)), errors.InOrder());
     }
 
-    private static List<UnitReading> One(string file, PitchSpec law, ReadingOptions options, RecorderClock clock, ErrorList errors)
+    private static List<UnitReading> One(string file, PitchSpec law, ReadingOptions options, RecorderClock clock, IReadOnlyList<string> trimmers, ErrorList errors)
     {
         if (IsRecording(file))
             return Recording.Read(file, options.Channel, errors) is { } recording ? new HeardReadings(recording, law, options, clock, errors).Read() : [];
         string name = file.Replace('\\', '/');
         if (Path.GetExtension(file).ToLowerInvariant() is ".csv" or ".txt" or ".tsv")
-            return SourceText.Read(file, name, errors) is { } source ? ReadingTable.Read(source, options.ControlWithin, options.Kelvin, errors) : [];
+            return SourceText.Read(file, name, errors) is { } source ? ReadingTable.Read(source, options.ControlWithin, options.Kelvin, errors, trimmers) : [];
         errors.Add(ErrorCodes.FileKind, new(name, 0, 0, 0), $"{name} is neither a table nor a recording", "give readings as .csv, recordings as .wav");
         return [];
     }

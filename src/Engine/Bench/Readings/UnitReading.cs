@@ -24,6 +24,12 @@ public sealed record UnitReading(
     /// <summary>The note behind it, where it was heard and not written.</summary>
     public HeardNote? Heard { get; init; }
 
+    /// <summary>Where trimmers stood, by designator, as far as it was written down.</summary>
+    public ImmutableDictionary<string, TrimmerStand> Stands { get; init; } = ImmutableDictionary<string, TrimmerStand>.Empty;
+
+    /// <summary>Which it was, in the order in which files and rows were given.</summary>
+    public int Place { get; init; }
+
     /// <summary>Standard uncertainty of the reading as a pitch, cents: of the frequency and of the control voltage, which
     /// are independent (JCGM 100:2008, 5.1.2).</summary>
     public double UncertaintyCents(double voltsPerOctave)
@@ -32,6 +38,11 @@ public sealed record UnitReading(
         return Math.Sqrt(own * own + control * control);
     }
 }
+
+/// <summary>Where a trimmer stood at a reading.</summary>
+/// <param name="Position">From its counter-clockwise end, 0 to 1; null when only turns since the first reading are known.</param>
+/// <param name="Turned">Turns clockwise since the first reading; 0 when the position is known.</param>
+public readonly record struct TrimmerStand(double? Position, double Turned);
 
 /// <summary>A note in a recording.</summary>
 /// <param name="Start">Where it begins, s.</param>

@@ -17,13 +17,36 @@ public sealed class ReadingTableTests
         {
             string file = Path.Combine(folder, name);
             File.WriteAllText(file, text);
-            (ReadingSet? set, ImmutableArray<InputError> errors) = Sitting.Read(new("lead", "7"), Law, [file], options ?? new());
+            (ReadingSet? set, ImmutableArray<InputError> errors) = Sitting.Read(new("lead", "7"), Law, [file], options ?? new(), ["RV1", "RV2"]);
             return (set, [.. errors.Select(error => error with { At = error.At with { File = Path.GetFileName(error.At.File) }, What = error.What.Replace(folder.Replace('\\', '/') + "/", "", StringComparison.Ordinal) })]);
         }
         finally
         {
             Directory.Delete(folder, recursive: true);
         }
+    }
+
+    [Fact]
+    public void Trimmers_stand_at_a_position_or_so_many_turns_from_the_first_reading()
+    {
+        (ReadingSet? set, _) = Read("control voltage (V),frequency (Hz),RV1 (%),rv2 turned\n2,130.8,50,0\n1,65.4,,-1.25\n");
+        UnitReading[] rounds = [.. set!.Readings.OrderBy(reading => reading.Place)];
+        Assert.Equal([2, 1], rounds.Select(reading => reading.Control.Value)); // as they were written
+        Assert.Equal(0.5, rounds[0].Stands["RV1"].Position);
+        Assert.False(rounds[1].Stands.ContainsKey("RV1"));
+        Assert.Equal(-1.25, rounds[1].Stands["RV2"].Turned);
+    }
+
+    [Fact]
+    public void A_trimmer_past_its_ends_and_a_count_that_is_none_are_told_together()
+    {
+        (ReadingSet? set, ImmutableArray<InputError> errors) = Read("control voltage (V),frequency (Hz),RV1,RV2 turned\n1,65.4,1.5,twice\n");
+        Assert.Null(set);
+        Assert.Equal(["C015", "C015"], errors.Select(error => error.Code));
+        (_, errors) = Read("control voltage (V),frequency (Hz),RV3 turned\n1,65.4,1\n");
+        Assert.Equal("C021", Assert.Single(errors).Code);
+        (_, errors) = Read("control voltage (V),frequency (Hz),RV1,RV1 turned\n1,65.4,0.5,1\n");
+        Assert.Equal(ErrorCodes.RepeatedKey.Code, Assert.Single(errors).Code);
     }
 
     [Theory]
