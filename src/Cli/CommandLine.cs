@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.CommandLine.Help;
 using System.CommandLine.Invocation;
+using System.CommandLine.Parsing;
 using Consort.Cli.Verbs;
 using Consort.Engine.Design;
 
@@ -51,8 +52,9 @@ internal static class CommandLine
             new AffordVerb(screen),
             new RetuneVerb(screen),
             new PartsVerb(screen),
-            new MeasureVerb(screen, VoiceInput.ReadFolder),
+            new MeasureVerb(screen, VoiceInput.ReadFolder, TimeProvider.System),
             new TrimVerb(screen, DesignFolder.Read),
+            new UnitsVerb(screen, VoiceInput.ReadFolder, TimeProvider.System),
             new PlanVerb(screen),
             new PanelVerb(screen),
             new PackVerb(screen),
@@ -100,7 +102,8 @@ internal static class CommandLine
             parseResult.InvocationConfiguration.Output = text;
             Library.Invoke(parseResult);
             parseResult.InvocationConfiguration.Output = output;
-            string name = parseResult.CommandResult.Command.Name;
+            // A verb's part has the verb's examples.
+            string name = (parseResult.CommandResult.Parent as CommandResult)?.Command is { } verb and not RootCommand ? verb.Name : parseResult.CommandResult.Command.Name;
             string example = examples.GetValueOrDefault(name) ?? "consort prove examples/quartet --report quartet.html";
             output.Write(text.ToString().ReplaceLineEndings("\n").TrimEnd() + "\n\n");
             output.Write($"Example:\n  {example.Replace("\n", "\n  ")}\n\n");

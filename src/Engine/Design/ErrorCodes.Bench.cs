@@ -21,5 +21,17 @@ public static partial class ErrorCodes
         "A unit is MODULE/SERIAL: the module's file name, and what is written on the unit.");
     public static readonly ErrorCode FileKind = new("C308", "a file that is neither a table nor a recording",
         "Readings come as .csv (or .txt, .tsv) and as .wav.");
+    public static readonly ErrorCode DamagedLog = new("C330", "a history that is damaged",
+        "Pages of history.db hold what SQLite never wrote. The file is left as it is; units salvage saves what can be read into a new one.");
+    public static readonly ErrorCode NewerLog = new("C331", "a history of a later Consort",
+        "Its tables hold what this program does not know: it is neither read nor written.");
+    public static readonly ErrorCode ForeignLog = new("C332", "a database that is no history of units",
+        "A history bears a mark of its own in its header. Another program's file is not touched.");
+    public static readonly ErrorCode LogNotOpened = new("C333", "a history that cannot be opened or written",
+        "It lies beside voice.yaml, on a disk of this machine; several programs may use it at once, but not one for long alone.");
+    public static readonly ErrorCode LogThere = new("C334", "a history that would be written over", "Backups and salvaged histories go into new files.");
+    public static readonly ErrorCode NoLog = new("C335", "a voice without a history", "Nothing was recorded yet: measure --record begins it.");
+    public static readonly ErrorCode LogEntry = new("C336", "an entry of a history that cannot be taken",
+        "Entries are brought in as units export writes them: JSON or a table, each with unit and time.");
 #pragma warning restore CS1591
 }

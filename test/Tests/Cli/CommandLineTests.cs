@@ -10,6 +10,8 @@ public sealed class CommandLineTests
     [InlineData("help-prove", "prove", "--help")]
     [InlineData("help-measure", "measure", "--help")]
     [InlineData("help-trim", "trim", "--help")]
+    [InlineData("help-units", "units", "--help")]
+    [InlineData("help-units-record", "units", "record", "--help")]
     [InlineData("help-kinds", "kinds", "--help")]
     [InlineData("help-solve", "solve", "--help")]
     [InlineData("help-schema", "schema", "--help")]

@@ -17,7 +17,7 @@ public sealed class MeasureVerbTests
     private static Call Measure(string unit, string[] files, ReadingOptions options, bool json = false, string? member = null)
     {
         (Screen screen, StringWriter output, StringWriter error) = Call.Paper();
-        int code = new MeasureVerb(screen, _ => (Toy, [])).Run(new(new("toy", unit, [.. files], options, member), json));
+        int code = new MeasureVerb(screen, _ => (Toy, []), TimeProvider.System).Run(new(new("toy", unit, [.. files], options, member), json));
         string root = Golden.Root.Replace('\\', '/') + "/";
         return new(code, output.ToString().Replace(root, "", StringComparison.Ordinal), error.ToString().Replace(root, "", StringComparison.Ordinal));
     }

@@ -42,6 +42,10 @@ internal sealed class SeriesFit
     /// <summary>Variance of one sample's noise, from what is left over.</summary>
     public double Variance => LeftOver / Math.Max(1, signal.Count - 2 * sums.Length + 1 - Series.Length);
 
+    /// <summary>Length of the recording's description by this fit, with white noise: N·ln of what is left over, and ½·ln N for
+    /// each unknown, twice (Schwarz, Annals of Statistics 6 (1978) 461, from memory). The shorter of two is likelier.</summary>
+    public double Description => signal.Count * Math.Log(LeftOver) + (2 * sums.Length - 1 + Series.Length) * Math.Log(signal.Count);
+
     /// <summary>Fits amplitudes at the frequencies given; null when they cannot be told apart in so few samples.</summary>
     public static SeriesFit? At(FoldedSignal signal, CosineSums kernel, ImmutableArray<Series> series)
     {

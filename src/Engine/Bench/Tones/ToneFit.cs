@@ -14,7 +14,9 @@ internal static class ToneFit
     /// <summary>One note, from a guess in rad per sample.</summary>
     /// <param name="mains">Frequencies of hum to allow for, rad per sample; empty for none.</param>
     /// <returns>The fit, its series 0 the note, series 1 hum where there is any; null when there is none.</returns>
-    public static SeriesFit? One(FoldedSignal signal, double guess, ReadOnlySpan<double> mains)
+    public static SeriesFit? One(FoldedSignal signal, double guess, double[] mains) => Plainest(OneAt(signal, guess, mains), notes: 1, omega => OneAt(signal, omega, mains));
+
+    private static SeriesFit? OneAt(FoldedSignal signal, double guess, ReadOnlySpan<double> mains)
     {
         CosineSums kernel = new(signal.Count);
         return Widened(signal, kernel, [guess]) is { } fit ? Finished(signal, kernel, fit, mains) : null;
@@ -22,7 +24,9 @@ internal static class ToneFit
 
     /// <summary>Two notes near unison, from a guess of where they lie.</summary>
     /// <returns>The fit, its series 0 and 1 the notes, the lower one first; null when they cannot be told apart.</returns>
-    public static SeriesFit? Pair(FoldedSignal signal, double guess, ReadOnlySpan<double> mains)
+    public static SeriesFit? Pair(FoldedSignal signal, double guess, double[] mains) => Plainest(PairAt(signal, guess, mains), notes: 2, omega => PairAt(signal, omega, mains));
+
+    private static SeriesFit? PairAt(FoldedSignal signal, double guess, ReadOnlySpan<double> mains)
     {
         int count = PairSearch.Count(signal.Count, guess);
         FoldedSignal middle = new(signal.Samples.Slice((signal.Count - count) / 2, count));
@@ -40,6 +44,40 @@ internal static class ToneFit
             count = Math.Min(signal.Count, 4 * middle.Count);
             middle = new(signal.Samples.Slice((signal.Count - count) / 2, count));
         }
+    }
+
+    // Hum near a third of a note's frequency may look like the note, and the note like its third multiple. Where nearly all
+    // stands in every second, third... multiple, the higher note is fitted too, and the shorter description is taken: a true
+    // weak half of a note leaves too much over without it.
+    private static SeriesFit? Plainest(SeriesFit? fit, int notes, Func<double, SeriesFit?> at)
+    {
+        const int MostFraction = 9;
+        const double NearlyAll = 0.9; // of the power: hum is seldom louder than 10 dB below the note
+        if (fit is null)
+            return null;
+        for (int fraction = 2; fraction <= MostFraction; fraction++)
+        {
+            double higher = fraction * Enumerable.Range(0, notes).Average(p => fit.Series[p].Omega);
+            if (higher < Series.Highest && Held(fit, notes, fraction) > NearlyAll && at(higher) is { } other && other.Description < fit.Description)
+                return Plainest(other, notes, at);
+        }
+        return fit;
+    }
+
+    // Share of the notes' power in every so-many-th multiple.
+    private static double Held(SeriesFit fit, int notes, int fraction)
+    {
+        double held = 0, all = 0;
+        for (int p = 0; p < notes; p++)
+        {
+            ReadOnlySpan<Amplitude> amplitudes = fit.Of(p);
+            for (int i = 0; i < amplitudes.Length; i++)
+            {
+                all += amplitudes[i].Square;
+                held += fit.Series[p].Harmonics[i] % fraction == 0 ? amplitudes[i].Square : 0;
+            }
+        }
+        return held / all;
     }
 
     /// <summary>Fits more and more multiples.</summary>
