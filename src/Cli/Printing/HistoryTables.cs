@@ -33,7 +33,7 @@ internal static class HistoryTables
         entry switch
         {
             SittingEntry sitting => ["readings", Sitting(sitting)],
-            TrimEntry trim => ["trim", $"{trim.Trimmer}{(trim.Turned is { } turns ? $" turned {turns:+0.##;-0.##;0}" : "")}{(trim.Position is { } place ? $", stands at {100 * place:0} %" : "")}"],
+            TrimEntry trim => ["trim", trim.Words],
             FaultEntry fault => [fault.Mended ? "mended" : "fault", fault.Cause is { } cause ? $"{fault.What}: {cause}" : fault.What],
             NoteEntry note => ["note", note.Text],
             _ => ["", ""],

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using Consort.Engine.Bench.Readings;
 using Consort.Engine.Design;
 
@@ -37,7 +38,14 @@ public sealed record SittingEntry(UnitName Unit, DateTimeOffset Time, string? Oc
 /// <param name="Trimmer">Its designator.</param>
 /// <param name="Turned">Turns, clockwise positive; null when only its place was written down.</param>
 /// <param name="Position">Where it stands now, from its counter-clockwise end, 0 to 1; null when nobody said.</param>
-public sealed record TrimEntry(UnitName Unit, DateTimeOffset Time, string Trimmer, double? Turned, double? Position) : LogEntry(Unit, Time);
+public sealed record TrimEntry(UnitName Unit, DateTimeOffset Time, string Trimmer, double? Turned, double? Position) : LogEntry(Unit, Time)
+{
+    /// <summary>In words.</summary>
+    public string Words =>
+        Trimmer
+        + (Turned is { } turns ? string.Create(CultureInfo.InvariantCulture, $" turned {Math.Abs(turns):0.##} turns {(turns < 0 ? "counter-clockwise" : "clockwise")}") : "")
+        + (Position is { } place ? string.Create(CultureInfo.InvariantCulture, $" stands at {100 * place:0.#} % of its travel") : "");
+}
 
 /// <summary>Something that was wrong with it.</summary>
 /// <param name="What">What was seen.</param>

@@ -85,7 +85,7 @@ public static class CertificatePdf
     private static string Words(LogEntry entry) =>
         entry switch
         {
-            TrimEntry trim => $"{trim.Trimmer}{(trim.Turned is { } turns ? Invariant($" turned {turns:+0.##;-0.##;0}") : "")}{(trim.Position is { } place ? Invariant($", stands at {100 * place:0} %") : "")}",
+            TrimEntry trim => trim.Words,
             FaultEntry fault => $"{(fault.Mended ? "mended: " : "fault: ")}{fault.What}{(fault.Cause is { } cause ? $" ({cause})" : "")}",
             _ => "",
         };

@@ -66,7 +66,7 @@ public sealed class CertificateTests
         byte[] pdf = CertificatePdf.Write(Of(story));
         Assert.Equal(pdf, CertificatePdf.Write(Of(story)));
         string text = Text(pdf);
-        foreach (string words in new[] { "Test certificate", "serial 1", "2026-03-01 12:00 UTC, after trimming, at 23 °C", "Pass: pitch within", "cold joint at U2", "RV2 turned -1.5", "What was not measured", "1 of 1" })
+        foreach (string words in new[] { "Test certificate", "serial 1", "2026-03-01 12:00 UTC, after trimming, at 23 °C", "Pass: pitch within", "cold joint at U2", "RV2 turned 1.5 turns counter-clockwise", "What was not measured", "1 of 1" })
             Assert.Contains(words, text, StringComparison.Ordinal);
         if (Environment.GetEnvironmentVariable("CONSORT_LOOK") is { } place)
             File.WriteAllBytes(Path.Combine(place, "certificate.pdf"), pdf);
