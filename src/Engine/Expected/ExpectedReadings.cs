@@ -38,7 +38,7 @@ public sealed class ExpectedReadings(Voice voice, Stock stock)
     {
         Ribbon? ribbon = voice.Ribbons.FirstOrDefault(ribbon => ribbon.To.Any(to => to.Owner == member.Name));
         Member? lead = ribbon is null ? null : voice.Members.First(other => other.Name == ribbon.From.Owner);
-        PlayedVoice played = PlayedVoice.Of(Bench(member, lead, ribbon));
+        PlayedVoice played = PlayedVoice.Of(Bench(member, lead, ribbon), cancel);
         bool oscillates = !played.Oscillators.IsEmpty;
         if (oscillates && played.Prepare() is { } unready)
             return (null, unready);

@@ -29,9 +29,9 @@ public sealed class PlayedVoice
     private LuProgram? motionProgram;
     private double[]? restGuess;
 
-    private PlayedVoice(Voice voice, CircuitDesign design)
+    private PlayedVoice(Voice voice, CircuitDesign design, CancellationToken cancel)
     {
-        (Voice, this.design) = (voice, design);
+        (Voice, this.design, Cancel) = (voice, design, cancel);
         Circuit = Engine.Circuit.Circuit.Compile(design);
         operatingPoint = new(Circuit);
         keyboards = [.. voice.Players.Where(player => player.IsPitch).Select(player => $"{player.Name}/V")];
@@ -39,7 +39,11 @@ public sealed class PlayedVoice
     }
 
     /// <summary>Wires and compiles a voice.</summary>
-    public static PlayedVoice Of(Voice voice) => new(voice, VoiceCircuit.Build(voice));
+    /// <param name="cancel">Ends whatever is read of it and of its twins, before the next reading.</param>
+    public static PlayedVoice Of(Voice voice, CancellationToken cancel = default) => new(voice, VoiceCircuit.Build(voice), cancel);
+
+    /// <summary>Ends whatever is read of it: a reading that begins after that throws.</summary>
+    internal CancellationToken Cancel { get; }
 
     /// <summary>The voice.</summary>
     public Voice Voice { get; }
@@ -89,7 +93,7 @@ public sealed class PlayedVoice
     /// <summary>Another of the same, for another thread: same parameters, same temperature, same order of elimination.</summary>
     public PlayedVoice Twin(Accuracy? accuracy = null)
     {
-        PlayedVoice twin = new(Voice, design) { Accuracy = accuracy ?? Accuracy };
+        PlayedVoice twin = new(Voice, design, Cancel) { Accuracy = accuracy ?? Accuracy };
         foreach ((PartBank from, PartBank to) in Circuit.Banks.Zip(twin.Circuit.Banks))
             foreach (string word in from.Words)
                 from.Numbers(word).CopyTo(to.Numbers(word), 0);
@@ -106,16 +110,20 @@ public sealed class PlayedVoice
     }
 
     /// <summary>Where the voice rests with its timing capacitors held.</summary>
+    /// <exception cref="OperationCanceledException">It was cancelled.</exception>
     public (RestState? State, SolveFailure? Failure) Rest(double volts)
     {
+        Cancel.ThrowIfCancellationRequested();
         SetKeyboard(volts);
         Circuit.RestProgram = restProgram;
         return operatingPoint.Find(restGuess);
     }
 
     /// <summary>The same, from a guess of one's own.</summary>
+    /// <exception cref="OperationCanceledException">It was cancelled.</exception>
     public (RestState? State, SolveFailure? Failure) RestFrom(double volts, double[]? guess)
     {
+        Cancel.ThrowIfCancellationRequested();
         SetKeyboard(volts);
         return operatingPoint.Find(guess);
     }

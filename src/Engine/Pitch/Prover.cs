@@ -36,7 +36,7 @@ public sealed class Prover(int threads)
     /// <summary>The main run.</summary>
     /// <param name="voice">A voice that was read without error.</param>
     /// <param name="progress">Told the stage and how much of the whole is done, 0 to 1.</param>
-    /// <param name="cancel">Looked at between stages.</param>
+    /// <param name="cancel">Looked at between stages and before each reading.</param>
     /// <returns>The proof, or why there is none.</returns>
     public (Proof? Proof, Unproved? Failure) Run(
         Voice voice,
@@ -51,7 +51,7 @@ public sealed class Prover(int threads)
         }
 
         Tell("wiring up", 0);
-        PlayedVoice played = PlayedVoice.Of(voice);
+        PlayedVoice played = PlayedVoice.Of(voice, cancel);
         if (played.Oscillators.IsEmpty)
             return (null, new("the voice has no oscillator with a circuit", "give at least one module a circuit and 'pitch'"));
         if (played.Prepare() is { } unready)
@@ -82,7 +82,7 @@ public sealed class Prover(int threads)
         Together(
             cancel,
             () => built = MakeBuilds(played, sheets, progress, cancel),
-            () => chain = voice.Ribbons.IsEmpty ? (null, null) : ChainLimit.Run(trimmed, threads),
+            () => chain = voice.Ribbons.IsEmpty ? (null, null) : ChainLimit.Run(trimmed, threads, cancel),
             () => accuracy = new SelfCheck(played, sheets, threads).Run()
         );
         if ((built.Failure ?? chain.Failure) is { } failure)
@@ -160,17 +160,15 @@ public sealed class Prover(int threads)
         double[] budgetNotes = BudgetNotes(voice);
         SheetReader[] readers = [.. played.Oscillators.Select(oscillator => new SheetReader(played.Twin(), oscillator))];
         SolveFailure?[] failures = new SolveFailure?[readers.Length];
-        ForEach(readers.Length, i => failures[i] = readers[i].Read(notes, kelvins));
+        ParallelWork.Each(readers.Length, threads, i => failures[i] = readers[i].Read(notes, kelvins), played.Cancel);
         OscillatorSheet?[] sheets = new OscillatorSheet?[readers.Length];
         if (!failures.Any(failure => failure is not null))
         {
             Curves?.Invoke([.. kelvins.SelectMany((_, k) => readers.Select(reader => reader.Curves[k]))]);
-            ForEach(readers.Length, i => (sheets[i], failures[i]) = readers[i].Split(budgetNotes));
+            ParallelWork.Each(readers.Length, threads, i => (sheets[i], failures[i]) = readers[i].Split(budgetNotes), played.Cancel);
         }
         return failures.FirstOrDefault(failure => failure is not null) is { } first ? (null, first) : ([.. sheets.Select(sheet => sheet!)], null);
     }
-
-    private void ForEach(int count, Action<int> work) => Parallel.For(0, count, new ParallelOptions { MaxDegreeOfParallelism = threads }, work);
 
     /// <summary>An octave apart over all that the keyboard plays, nine octaves at least.</summary>
     public static double[] Notes(Voice voice)

@@ -14,7 +14,7 @@ internal sealed class SelfCheck(PlayedVoice voice, OscillatorSheet[] sheets, int
     {
         Func<AccuracyNote>[] checks = [WholeVoice, Integration, Sensitivity, Truncation];
         AccuracyNote[] notes = new AccuracyNote[checks.Length];
-        Parallel.For(0, checks.Length, new ParallelOptions { MaxDegreeOfParallelism = threads }, i => notes[i] = checks[i]());
+        ParallelWork.Each(checks.Length, threads, i => notes[i] = checks[i](), voice.Cancel);
         return [.. notes];
     }
 

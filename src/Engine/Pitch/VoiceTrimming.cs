@@ -17,12 +17,7 @@ internal static class VoiceTrimming
         {
             Oscillator[] group = [.. voice.Oscillators.Where(oscillator => leads.Contains(oscillator.Name) == lead)];
             (ImmutableArray<TrimResult> Results, SolveFailure? Failure)[] done = new (ImmutableArray<TrimResult>, SolveFailure?)[group.Length];
-            Parallel.For(
-                0,
-                group.Length,
-                new ParallelOptions { MaxDegreeOfParallelism = threads },
-                i => done[i] = TrimOne(voice.Twin(), group[i])
-            );
+            ParallelWork.Each(group.Length, threads, i => done[i] = TrimOne(voice.Twin(), group[i]), voice.Cancel);
             if (done.FirstOrDefault(d => d.Failure is not null).Failure is { } failure)
                 return ([], failure);
             for (int i = 0; i < group.Length; i++)

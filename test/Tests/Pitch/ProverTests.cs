@@ -89,4 +89,30 @@ public sealed class ProverTests
         Assert.Null(proof);
         Assert.Contains("no oscillator", why!.What, StringComparison.Ordinal);
     }
+
+    [Theory]
+    [InlineData("trimming", 1)]
+    [InlineData("trimming", 2)]
+    [InlineData("reading the keyboard", 2)]
+    [InlineData("making builds, lengthening the chain, checking against the long way", 1)]
+    [InlineData("making builds, lengthening the chain, checking against the long way", 2)]
+    public void Cancelled_within_a_stage_it_ends_with_that_stage(string stage, int threads)
+    {
+        using CancellationTokenSource stop = new();
+        StopAt progress = new(stage, stop);
+        Assert.Throws<OperationCanceledException>(() => new Prover(threads) { Spread = new(Stock.Empty, 256) }.Run(Voice, progress, stop.Token));
+        Assert.Equal(stage, progress.Last);
+    }
+
+    private sealed class StopAt(string stage, CancellationTokenSource stop) : IProgress<(string Stage, double Done)>
+    {
+        public string Last { get; private set; } = "";
+
+        public void Report((string Stage, double Done) value)
+        {
+            Last = value.Stage;
+            if (value.Stage == stage)
+                stop.Cancel();
+        }
+    }
 }

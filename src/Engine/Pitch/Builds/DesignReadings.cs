@@ -39,7 +39,7 @@ internal sealed class DesignReadings
     public SolveFailure? Complete(PlayedVoice voice, int threads)
     {
         SolveFailure?[] failures = new SolveFailure?[Hertz.Length];
-        Parallel.For(0, Hertz.Length, new ParallelOptions { MaxDegreeOfParallelism = threads }, o => failures[o] = CompleteOne(voice.Twin(), o));
+        ParallelWork.Each(Hertz.Length, threads, o => failures[o] = CompleteOne(voice.Twin(), o), voice.Cancel);
         return failures.FirstOrDefault(failure => failure is not null);
     }
 

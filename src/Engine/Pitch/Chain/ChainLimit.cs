@@ -20,24 +20,17 @@ public static class ChainLimit
     public const int AtLeast = 16;
 
     /// <summary>Studies the first link of a trimmed voice; null failure on success.</summary>
-    public static (ChainStudy? Study, SolveFailure? Failure) Run(Voice trimmed, int threads, Action<double>? progress = null)
+    /// <param name="trimmed">Trimmers as they stand.</param>
+    /// <param name="threads">How many may work; the result does not depend on it.</param>
+    /// <param name="cancel">Ends it before the next reading.</param>
+    public static (ChainStudy? Study, SolveFailure? Failure) Run(Voice trimmed, int threads, CancellationToken cancel = default)
     {
         double[] notes = Notes(trimmed);
         int most = Math.Max(AtLeast, (trimmed.Limits.Followers ?? 0) + 4);
-        ChainProbe probe = new(trimmed, notes);
+        ChainProbe probe = new(trimmed, notes, cancel);
         (ChainState? State, SolveFailure? Failure)[] read = new (ChainState?, SolveFailure?)[most + 1];
-        int done = 0;
-        Parallel.For(
-            0,
-            most + 1,
-            new ParallelOptions { MaxDegreeOfParallelism = threads },
-            // The longest first, so that no thread is left with it at the end.
-            i =>
-            {
-                read[most - i] = probe.Read(most - i);
-                progress?.Invoke((double)Interlocked.Increment(ref done) / (most + 1));
-            }
-        );
+        // The longest first, so that no thread is left with it at the end.
+        ParallelWork.Each(most + 1, threads, i => read[most - i] = probe.Read(most - i), cancel);
         if (read.FirstOrDefault(r => r.Failure is not null).Failure is { } failure)
             return (null, failure);
         ChainState[] states = [.. read.Select(r => r.State!)];

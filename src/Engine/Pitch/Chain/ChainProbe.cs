@@ -31,7 +31,7 @@ internal sealed record ChainState(
 );
 
 /// <summary>Reads a link with a number of followers from operating points and small signals.</summary>
-internal sealed class ChainProbe(Voice trimmed, double[] notes)
+internal sealed class ChainProbe(Voice trimmed, double[] notes, CancellationToken cancel)
 {
     /// <summary>What the maker asks.</summary>
     public Limits Limits => trimmed.Limits;
@@ -44,7 +44,7 @@ internal sealed class ChainProbe(Voice trimmed, double[] notes)
     )
     {
         Voice voice = trimmed.WithFollowers(followers);
-        PlayedVoice played = PlayedVoice.Of(voice);
+        PlayedVoice played = PlayedVoice.Of(voice, cancel);
         change?.Invoke(played.Circuit);
         ImmutableArray<string> names = Circuit.Wiring.Followers.Of(voice);
         string lead = trimmed.Ribbons[0].From.Owner;

@@ -58,7 +58,7 @@ public sealed class GradeStudy(int threads)
     )
     {
         progress?.Report(("wiring up and trimming", 0));
-        PlayedVoice played = PlayedVoice.Of(voice);
+        PlayedVoice played = PlayedVoice.Of(voice, cancel);
         if (played.Oscillators.IsEmpty)
             return (null, new("the voice has no oscillator with a circuit", "give at least one module a circuit and 'pitch'"));
         if (played.Prepare() is { } unready)

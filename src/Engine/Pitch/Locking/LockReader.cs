@@ -42,7 +42,7 @@ public sealed class LockReader
     public (ImmutableArray<PairLock> Pairs, SolveFailure? Failure) At(double volts, CancellationToken cancel = default)
     {
         SolveFailure?[] failures = new SolveFailure?[players.Length];
-        Parallel.For(0, players.Length, new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancel }, i => failures[i] = players[i].Play(volts));
+        ParallelWork.Each(players.Length, threads, i => failures[i] = players[i].Play(volts), cancel);
         if (failures.FirstOrDefault(failure => failure is not null) is { } failed)
             return ([], failed);
         Truncation = Math.Max(Truncation, players.Max(player => player.Response!.Truncation));
@@ -51,7 +51,7 @@ public sealed class LockReader
             .. Enumerable.Range(0, players.Length).SelectMany(i => Enumerable.Range(i + 1, players.Length - i - 1).Select(j => (i, j))).Where(IsNear),
         ];
         PairLock[] read = new PairLock[pairs.Length];
-        Parallel.For(0, pairs.Length, new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancel }, k => read[k] = Pair(pairs[k].Item1, pairs[k].Item2, volts));
+        ParallelWork.Each(pairs.Length, threads, k => read[k] = Pair(pairs[k].Item1, pairs[k].Item2, volts), cancel);
         return ([.. read], null);
     }
 

@@ -22,11 +22,11 @@ internal sealed class CoreLaws(PlayedVoice voice, VoicePaths paths, double[][][]
         int[] own = [.. alike.Distinct()];
         int[] known = KnownNotes(paths.Plans[0].Volts);
         (CoreFindings? Law, SolveFailure? Failure)[] found = new (CoreFindings?, SolveFailure?)[count];
-        Parallel.For(
-            0,
+        ParallelWork.Each(
             own.Length,
-            new ParallelOptions { MaxDegreeOfParallelism = threads },
-            i => found[own[i]] = new CoreSurvey(voice.Twin(), paths.Draws, trimmers, voice.Oscillators[own[i]], readings[own[i]], known, paths.Plans[own[i]].Reach.Weights).Run()
+            threads,
+            i => found[own[i]] = new CoreSurvey(voice.Twin(), paths.Draws, trimmers, voice.Oscillators[own[i]], readings[own[i]], known, paths.Plans[own[i]].Reach.Weights).Run(),
+            voice.Cancel
         );
         if (own.Select(o => found[o].Failure).FirstOrDefault(f => f is not null) is { } failure)
             return (null, failure);

@@ -19,12 +19,7 @@ internal sealed class SpreadCheck(VoiceBuilds builds, UnitPoints points, int thr
         int[] notes = [asked[0], asked[^1]];
         int oscillators = builds.Laws.Length;
         (double Worst, SolveFailure? Failure)[] found = new (double, SolveFailure?)[Four.Count * oscillators];
-        Parallel.For(
-            0,
-            found.Length,
-            new ParallelOptions { MaxDegreeOfParallelism = threads },
-            i => found[i] = Compare(bench, i / oscillators, i % oscillators, notes)
-        );
+        ParallelWork.Each(found.Length, threads, i => found[i] = Compare(bench, i / oscillators, i % oscillators, notes), builds.Voice.Cancel);
         if (found.Select(f => f.Failure).FirstOrDefault(f => f is not null) is { } failure)
             return (null, failure);
         string against = $"{found.Length * notes.Length} readings of {Four.Count} builds as whole circuits in full transients, trimmed alike, at all temperatures";
