@@ -14,7 +14,7 @@ public sealed class PlayedVoiceTests
         // checks B1 (Thévenin; Desoer & Kuh 1969; from memory): 1 kΩ into n inputs of 100 kΩ, error per volt of CV.
         // Contacts of jacks and cords (0.1 Ω of 1 kΩ) are 0.001 cent a volt; the fixed reset time cancels in the difference
         // of two notes only to first order, so the period that it adds is taken from a note at 0 V.
-        PlayedVoice voice = PlayedVoice.Of(ToyVoice.OnMultiple(inputs, ToyVoice.Oscillator("toy", "100k")));
+        PlayedVoice voice = PlayedVoice.Of(ToyVoice.OnMultiple(inputs, ToyVoice.Oscillator("toy", "100k")), TestContext.Current.CancellationToken);
         Assert.Null(voice.Prepare());
         SoloOscillator solo = new(voice, voice.Oscillators[0]);
         Assert.Null(solo.Prepare(2));
@@ -26,7 +26,7 @@ public sealed class PlayedVoiceTests
     [Fact]
     public void An_oscillator_by_itself_reads_as_it_does_in_the_whole_voice_in_motion()
     {
-        PlayedVoice voice = PlayedVoice.Of(ToyVoice.OnMultiple(2, ToyVoice.Oscillator("toy", "100k")));
+        PlayedVoice voice = PlayedVoice.Of(ToyVoice.OnMultiple(2, ToyVoice.Oscillator("toy", "100k")), TestContext.Current.CancellationToken);
         Assert.Null(voice.Prepare());
         (VoiceReading? whole, _) = voice.Read(2);
         SoloOscillator solo = new(voice.Twin(), voice.Oscillators[1]);

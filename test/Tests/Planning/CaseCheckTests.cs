@@ -48,7 +48,7 @@ public sealed class CaseCheckTests
     {
         // Two modules that each draw 12 mA through 1k: 24 mA through the source and the first slot, 12 mA through the second.
         Voice voice = Two();
-        PlayedVoice played = PlayedVoice.Of(voice);
+        PlayedVoice played = PlayedVoice.Of(voice, TestContext.Current.CancellationToken);
         CaseCheck check = CaseCheck.Of(played, played.Rest(0).State!, [Place("a", 0), Place("b", 0.05)], RackCase.Any, ImmutableDictionary<string, double>.Empty, 0);
         double contact = PartKinds.Find("power")!.Parameters.First(parameter => parameter.Word == "contact resistance").Default!.Value;
         // Exact: solved as a ladder with the loads' own resistance, so the current is a little less than 12 mA.

@@ -135,7 +135,7 @@ public sealed class RendererTests
     public void Soft_sync_holds_from_the_phase_at_which_the_lowered_threshold_is_passed()
     {
         // The limit falls from 5 V to 4 V while the lead's gate is high: the follower is caught from 4/5 of its period on.
-        PlayedVoice voice = PlayedVoice.Of(SoundingToy.Read("  - {from: o1/reset, to: o2/sync, length: 1 mm}"));
+        PlayedVoice voice = PlayedVoice.Of(SoundingToy.Read("  - {from: o1/reset, to: o2/sync, length: 1 mm}"), TestContext.Current.CancellationToken);
         Assert.Null(voice.Prepare());
         (ImmutableArray<SyncLaw?> laws, Engine.Circuit.SolveFailure? failure) = new SyncReader(voice, 1).Read();
         Assert.Null(failure);
