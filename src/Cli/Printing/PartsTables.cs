@@ -31,7 +31,7 @@ internal static class PartsTables
     {
         Table table = Screen.Columns(("need", true), ("spare", true), ("have", true), ("buy", true), ("what", false), ("package", false), ("each", true), ("cost", true));
         foreach (OrderLine line in lines)
-            Screen.Row(table, $"{line.Need}", $"{line.Spares}", line.Have?.ToString() ?? "-", $"{line.Buy}", Called(line), line.Package, Price(line.Each), Money(line.Cost));
+            Screen.Row(table, $"{line.Need}", $"{line.Spares}", line.Have?.ToString() ?? "-", $"{line.Buy}", line.Called, line.Package, Price(line.Each), Money(line.Cost));
         return table;
     }
 
@@ -45,7 +45,7 @@ internal static class PartsTables
             return;
         Table table = Screen.Columns(("missing", true), ("what", false), ("would do instead", false));
         foreach (OrderLine line in missing)
-            Screen.Row(table, $"{line.Missing}", Called(line), string.Join("\n", OnTheShelf(line).Select(PartsSheet.Instead)));
+            Screen.Row(table, $"{line.Missing}", line.Called, string.Join("\n", OnTheShelf(line).Select(PartsSheet.Instead)));
         screen.Write(table);
     }
 
@@ -78,8 +78,6 @@ internal static class PartsTables
             screen.Write(table);
         }
     }
-
-    private static string Called(OrderLine line) => line.Kind == "extra" ? line.What : $"{line.Kind} {line.What}".TrimEnd();
 
     private static string Price(decimal? money) => money is { } known ? $"{known:0.00##}" : "?";
 

@@ -17,7 +17,7 @@ internal static class ScopeTables
         screen.Line();
         Table table = Screen.Columns(("", false), ("frequency", true), ("pp V", true), ("mean V", true), ("rms V", true), ("duty", true), ("rise", true), ("fall", true), ("THD", true));
         foreach (Trace trace in record.Traces)
-            Screen.Row(table, [trace.Name, .. Cells(trace.Reading)]);
+            Screen.Row(table, [trace.Name, .. ScopeWords.Cells(trace.Reading)]);
         screen.Write(table);
         Trace[] periodic = [.. record.Traces.Where(trace => trace.Reading.Harmonics is not null)];
         if (periodic.Length == 0)
@@ -32,16 +32,4 @@ internal static class ScopeTables
         screen.Write(new Text(
             $"Read over {periodic.Min(trace => trace.Reading.Periods)} periods or more: rise and fall from 10 % to 90 %, duty at 50 % (IEEE 181); THD of harmonics 2 to {WaveReading.MostHarmonics} (IEC 60268-3)."));
     }
-
-    private static string[] Cells(WaveReading reading) =>
-        [
-            ScopeWords.Hertz(reading),
-            $"{reading.PeakToPeak:0.0000}",
-            $"{reading.Mean:0.0000}",
-            $"{reading.Rms:0.0000}",
-            reading.Periods > 0 ? $"{100 * reading.Duty:0.00} %" : "-",
-            ScopeWords.Time(reading.RiseSeconds),
-            ScopeWords.Time(reading.FallSeconds),
-            reading.Harmonics is { } harmonics ? ScopeWords.Percent(harmonics.Distortion) : "-",
-        ];
 }

@@ -81,7 +81,7 @@ internal sealed class LockVerb(Screen screen, ReadVoice read) : IVerb
         List<WordFault> faults = [];
         (Voice moved, ImmutableArray<WordFault> unmoved) = ControlMoves.Apply(voice, request.Set);
         faults.AddRange(unmoved);
-        (double volts, WordFault? unplayed) = VoiceInput.Play(voice, request.Play);
+        (double volts, WordFault? unplayed) = Engine.Scope.PlayedKey.Read(voice, request.Play);
         if (unplayed is not null)
             faults.Add(unplayed);
         if (voice.Members.Count(member => member.Module.Pitch is not null && member.Module.Sheet is null) < 2)

@@ -46,7 +46,7 @@ internal sealed class PackVerb(Screen screen) : IVerb
             screen.Complain($"{request.Folder}: nothing is wired yet, so there is nothing to build\n  mend: choose a way with 'consort plan {request.Folder}' and write it with --way and --out");
             return Exit.BadInput;
         }
-        string into = request.Into ?? $"{FileName(voice.Name)}-pack";
+        string into = request.Into ?? $"{PackFiles.NameOf(voice)}-pack";
         if (!IsFree(into))
             return Exit.BadInput;
         PanelSet panels = PanelSet.Of(voice, file => DesignFolder.Source(request.Folder, file));
@@ -98,6 +98,4 @@ internal sealed class PackVerb(Screen screen) : IVerb
         foreach ((string name, byte[] content) in files)
             screen.Line($"  {content.Length,8}  {name}");
     }
-
-    private static string FileName(string voice) => string.Concat(voice.Select(c => char.IsAsciiLetterOrDigit(c) ? char.ToLowerInvariant(c) : '-')).Trim('-');
 }

@@ -87,12 +87,7 @@ internal sealed class ScopeVerb(Screen screen, ReadVoice read) : IVerb
         if (voice is null || Understand(request, voice) is not { } plan)
             return Exit.BadInput;
         using ProgressLine progress = new(screen);
-        progress.Report(("trimming", 0));
-        (PlayedVoice? played, SolveFailure? failure) = ReadyVoice.Of(voice, plan.Moved, !request.Untrimmed, request.Kelvin, Environment.ProcessorCount);
-        if (played is null)
-            return Failed(request, progress, failure!);
-        (ScopeRecord? record, SolveFailure? broken) = ScopeRun.Take(
-            played.Twin(Accuracy.Default), plan.Channels, plan.TriggerChannel, plan.Settings, progress, cancel);
+        (ScopeRecord? record, SolveFailure? broken) = plan.Take(!request.Untrimmed, request.Kelvin, Environment.ProcessorCount, null, progress, cancel);
         progress.Dispose();
         if (record is null)
             return Failed(request, progress, broken!);
@@ -105,33 +100,18 @@ internal sealed class ScopeVerb(Screen screen, ReadVoice read) : IVerb
         return Exit.Done;
     }
 
-    private sealed record Plan(Voice Moved, ImmutableArray<Channel> Channels, Channel TriggerChannel, ScopeSettings Settings);
-
     // Everything that is wrong with the call's words is said in one go.
-    private Plan? Understand(Request request, Voice voice)
+    private ScopePlan? Understand(Request request, Voice voice)
     {
-        List<WordFault> faults = [];
-        (Voice moved, ImmutableArray<WordFault> unmoved) = ControlMoves.Apply(voice, request.Set);
-        faults.AddRange(unmoved);
-        (double play, WordFault? unplayed) = VoiceInput.Play(voice, request.Play);
-        (Trigger? trigger, WordFault? untriggered) = request.Trigger is { } words ? Trigger.Read(words) : (new(), null);
-        faults.AddRange(new[] { unplayed, untriggered }.OfType<WordFault>());
-        ImmutableArray<string> show = request.Show.IsEmpty ? Channel.FirstOutputs(voice) : request.Show;
-        if (show.IsEmpty)
-            faults.Add(new("the voice has no oscillator with an output jack", "name nets with --show"));
-        Engine.Circuit.Circuit circuit = PlayedVoice.Of(voice).Circuit;
-        string[] all = [.. show, .. trigger?.Channel is { } on ? new[] { on } : []];
-        (ImmutableArray<Channel> channels, ImmutableArray<WordFault> unknown) = Channel.Find(voice, circuit, all);
-        faults.AddRange(unknown);
+        ScopeWish wish = new(request.Show, request.Set, request.Play, request.SecondsPerDivision, request.VoltsPerDivision, request.Trigger, request.Settle);
+        (ScopePlan? plan, ImmutableArray<WordFault> misunderstood) = wish.Understand(voice);
+        List<WordFault> faults = [.. misunderstood];
         foreach (string picture in request.Pictures.IsDefault ? [] : request.Pictures)
             if (!picture.EndsWith(".svg", StringComparison.OrdinalIgnoreCase) && !picture.EndsWith(".png", StringComparison.OrdinalIgnoreCase))
                 faults.Add(new($"'{picture}' is neither .svg nor .png", "end the picture's name with one of them"));
         foreach (WordFault fault in faults)
             screen.Complain($"consort scope: {fault.What}\n  mend: {fault.Mend}");
-        return faults.Count > 0
-            ? null
-            : new(moved, channels[..show.Length], channels[^1] is var last && trigger!.Channel is null ? channels[0] : last,
-                new(play, request.SecondsPerDivision, request.VoltsPerDivision, trigger, request.Settle));
+        return faults.Count > 0 ? null : plan;
     }
 
     private int Failed(Request request, ProgressLine progress, SolveFailure failure)

@@ -50,18 +50,4 @@ internal static class VoiceInput
     /// <summary>A check for <see cref="Value"/>.</summary>
     public static string? Temperature(double kelvin) =>
         kelvin is >= 173 and <= 473 ? null : "is outside -100 °C to 200 °C, where the part models hold";
-
-    /// <summary>The keyboard's voltage from a text: a voltage, or a key's name on the first oscillator's law.</summary>
-    public static (double Volts, WordFault? Fault) Play(Voice voice, string? text)
-    {
-        Player? keyboard = voice.Players.FirstOrDefault(player => player.IsPitch);
-        if (text is null)
-            return (keyboard is null ? 0 : Math.Round(0.5 * (keyboard.Low + keyboard.High)), null);
-        if (Quantity.TryRead(text, Dimension.Voltage, bare: false, out double volts, out _))
-            return (volts, null);
-        PitchSpec? law = voice.Members.Select(member => member.Module.Pitch).FirstOrDefault(pitch => pitch is not null);
-        if (law is not null && NoteName.Read(text) is { } key)
-            return (law.ReferenceVoltage + law.VoltsPerOctave * Math.Log2(NoteName.Hertz(key) / law.ReferenceFrequency), null);
-        return (0, new($"'{text}' is neither a voltage nor a key", "write it as \"3 V\" or A4"));
-    }
 }

@@ -30,6 +30,19 @@ public static class ScopeWords
     /// <summary>A duration, or a dash when there was none.</summary>
     public static string Time(double seconds) => double.IsFinite(seconds) ? QuantityText.Write(seconds, Dimension.Time, 3) : "-";
 
+    /// <summary>A table's cells: frequency, peak to peak, mean, rms (V), duty, rise, fall, distortion.</summary>
+    public static string[] Cells(WaveReading reading) =>
+        [
+            Hertz(reading),
+            $"{reading.PeakToPeak:0.0000}",
+            $"{reading.Mean:0.0000}",
+            $"{reading.Rms:0.0000}",
+            reading.Periods > 0 ? $"{100 * reading.Duty:0.00} %" : "-",
+            Time(reading.RiseSeconds),
+            Time(reading.FallSeconds),
+            reading.Harmonics is { } harmonics ? Percent(harmonics.Distortion) : "-",
+        ];
+
     /// <summary>What is below a nanovolt is rounding.</summary>
     public static double Small(double volts) => Math.Abs(volts) < 1e-9 ? 0 : volts;
 

@@ -62,7 +62,11 @@ public sealed record OrderLine(
     bool InStock,
     ImmutableArray<Substitute> Substitutes,
     ImmutableArray<PartPlaces> Places
-);
+)
+{
+    /// <summary>Its kind and its designation.</summary>
+    public string Called => Kind == "extra" ? What : $"{Kind} {What}".TrimEnd();
+}
 
 /// <summary>Another entry of the stock whose tolerance grade is as good or better.</summary>
 /// <param name="What">Its generic designation.</param>

@@ -1,3 +1,5 @@
+using Consort.Workbench.Files;
+using Consort.Workbench.Screens.Sound;
 using Consort.Workbench.Screens.Wiring;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
@@ -28,6 +30,11 @@ public static class ScreenList
         new("builds", "Builds", "What do builds of real parts do?"),
         new("chain", "Chain", "How many followers can hang on the lead, and what fails first?"),
         new("wiring", "Wiring", "What does each way of wiring take?") { Add = WiringWork.Add },
+        new("scope", "Oscilloscope", "What does it look like?") { Add = FileShelf.Add, Map = FileShelf.Map },
+        new("sound", "Sound", "What does it sound like?") { Add = SoundStream.Add, Map = SoundStream.Map },
+        new("panel", "Panel", "What do the panels look like, and can they be made?"),
+        new("parts", "Parts", "What is to be bought, and what does it cost?"),
+        new("pack", "Pack", "What does a customer build from?"),
         new("changes", "Changes", "What will saving write?"),
     ];
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Security.Cryptography;
 using System.Text;
+using Consort.Engine.Design;
 using Consort.Engine.Documents.Files;
 using Consort.Engine.Documents.Panels;
 using Consort.Engine.Documents.Parts;
@@ -14,6 +15,9 @@ public static class PackFiles
 {
     /// <summary>The file that holds every other file's checksum, as <c>sha256sum --check</c> reads it.</summary>
     public const string Sums = "SHA256SUMS";
+
+    /// <summary>The voice's name as a file may bear it.</summary>
+    public static string NameOf(Voice voice) => string.Concat(voice.Name.Select(c => char.IsAsciiLetterOrDigit(c) ? char.ToLowerInvariant(c) : '-')).Trim('-');
 
     /// <summary>Names with forward slashes, in order, and contents.</summary>
     /// <param name="content">What it says.</param>

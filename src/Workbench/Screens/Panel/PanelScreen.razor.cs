@@ -1,0 +1,57 @@
+using System.Text;
+using Consort.Engine.Documents;
+using Consort.Engine.Documents.Files;
+using Consort.Engine.Documents.Panels;
+using Consort.Workbench.Files;
+using Microsoft.AspNetCore.Components;
+
+namespace Consort.Workbench.Screens.Panel;
+
+/// <summary>What do the panels look like, and can they be made? Drawn anew with every change of the texts.</summary>
+public sealed partial class PanelScreen
+{
+    private readonly Dictionary<string, string> pictures = new(StringComparer.Ordinal);
+    private PanelSet? set;
+    private ShelfPlace? shelf;
+    private string? archive;
+    private long revision = -1;
+
+    [Inject]
+    private FileShelf Shelf { get; set; } = null!;
+
+    /// <inheritdoc/>
+    protected override void OnInitialized()
+    {
+        base.OnInitialized();
+        shelf = Shelf.Place();
+        Draw();
+    }
+
+    /// <inheritdoc/>
+    protected override void Renew() =>
+        _ = InvokeAsync(() =>
+        {
+            Draw();
+            StateHasChanged();
+        });
+
+    private void Draw()
+    {
+        if (State.Design is not { } design || design.Revision == revision)
+            return;
+        revision = design.Revision;
+        set = PanelSet.Of(design.Voice, design.Texts.Find);
+        shelf!.Clear();
+        pictures.Clear();
+        foreach (CheckedPanel panel in set.Panels)
+            pictures[panel.Drawing.File] = shelf.Put($"{panel.Drawing.File}.svg", Encoding.UTF8.GetBytes(SvgPanel.Write(panel.Drawing)));
+        archive = set.Panels.IsEmpty ? null : shelf.Put("panels.zip", SteadyZip.Pack(PanelFiles.Of(set, design.Voice.Name, filled: false).Select(file => (file.Name, file.Content))));
+    }
+
+    /// <inheritdoc/>
+    protected override void Dispose(bool disposing)
+    {
+        base.Dispose(disposing);
+        shelf?.Dispose();
+    }
+}

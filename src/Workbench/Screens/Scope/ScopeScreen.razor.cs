@@ -1,0 +1,144 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using System.Text;
+using Consort.Engine.Circuit;
+using Consort.Engine.Design;
+using Consort.Engine.Documents;
+using Consort.Engine.Pitch;
+using Consort.Engine.Quantities;
+using Consort.Engine.Scope;
+using Consort.Workbench.Files;
+using Consort.Workbench.Session;
+using Microsoft.AspNetCore.Components;
+
+namespace Consort.Workbench.Screens.Scope;
+
+using Voice = Engine.Design.Voice; // and not the screen's folder
+
+/// <summary>What does it look like? A sweep is taken when it is asked for: the whole circuit runs.</summary>
+public sealed partial class ScopeScreen
+{
+    private readonly HashSet<string> shown = new(StringComparer.Ordinal);
+    private ImmutableArray<string> faults = [];
+    private ImmutableArray<(string Name, string Address)> downloads = [];
+    private (string Stage, double Done)? working;
+    private CancellationTokenSource? running;
+    private ScopeRecord? record;
+    private ShelfPlace? shelf;
+    private string more = "", play = "", time = "", volts = "", trigger = "", set = "", picture = "", darkPicture = "";
+    private long revision;
+    private long? build;
+
+    [Inject]
+    private FileShelf Shelf { get; set; } = null!;
+
+    private string Celsius => (Selection.Celsius ?? Constants.ReferenceTemperature - 273.15).ToString("0.###", CultureInfo.InvariantCulture);
+
+    /// <inheritdoc/>
+    protected override void OnInitialized()
+    {
+        base.OnInitialized();
+        shelf = Shelf.Place();
+        if (State.Design is { } design)
+            shown.UnionWith(Channel.FirstOutputs(design.Voice));
+    }
+
+    private static IEnumerable<string> Jacks(Voice voice) =>
+        voice.Members.Where(member => member.Module.Pitch is not null && member.Module.Sheet is null).SelectMany(member => Channel.Outputs(member.Module).Select(label => $"{member.Name}/{label}"));
+
+    private void Turn(string jack)
+    {
+        if (!shown.Remove(jack))
+            shown.Add(jack);
+    }
+
+    private async Task Take(ReadDesign design)
+    {
+        List<WordFault> wrong = [];
+        ScopeWish wish = new(
+            [.. Jacks(design.Voice).Where(shown.Contains), .. Split(more)],
+            [.. Split(set)],
+            play.Trim().Length > 0 ? play.Trim() : null,
+            Value(time, Dimension.Time, wrong),
+            Value(volts, Dimension.Voltage, wrong),
+            trigger.Trim().Length > 0 ? trigger : null
+        );
+        (ScopePlan? plan, ImmutableArray<WordFault> misunderstood) = wish.Understand(design.Voice);
+        faults = [.. wrong.Concat(misunderstood).Select(fault => $"{fault.What}. Mend: {fault.Mend}")];
+        if (plan is not null && faults.IsEmpty)
+            await Run(design, plan);
+    }
+
+    private static string[] Split(string words) => words.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
+
+    private static double? Value(string text, Dimension dimension, List<WordFault> wrong)
+    {
+        if (text.Trim().Length == 0)
+            return null;
+        if (!Quantity.TryRead(text.Trim(), dimension, bare: false, out double value, out QuantityFault? fault))
+            wrong.Add(new(fault!.What, fault.Mend));
+        else if (!(value > 0))
+            wrong.Add(new($"'{text}' is not above zero", "leave it empty and it fits"));
+        return value;
+    }
+
+    private async Task Run(ReadDesign design, ScopePlan plan)
+    {
+        using CancellationTokenSource now = new();
+        (running, working) = (now, ("trimming", 0));
+        long? number = Selection.Build;
+        BuildPick? pick = number is { } wanted ? new(design.Stock, wanted) : null;
+        double kelvin = Selection.Celsius is { } celsius ? celsius + 273.15 : Constants.ReferenceTemperature;
+        try
+        {
+            (ScopeRecord? taken, SolveFailure? failure) = await Task.Run(() => plan.Take(trims: true, kelvin, Environment.ProcessorCount, pick, new Telling(this), now.Token), now.Token);
+            if (taken is not null)
+                Show(taken, design.Revision, number);
+            else
+                faults = [failure!.ToString()];
+        }
+        catch (OperationCanceledException)
+        {
+            faults = ["cancelled"];
+        }
+        finally
+        {
+            (running, working) = (null, null);
+        }
+    }
+
+    private void Show(ScopeRecord taken, long of, long? number)
+    {
+        shelf!.Clear();
+        (record, revision, build) = (taken, of, number);
+        byte[] light = Encoding.UTF8.GetBytes(ScopePicture.Svg(taken, dark: false));
+        darkPicture = shelf.Put("scope-dark.svg", Encoding.UTF8.GetBytes(ScopePicture.Svg(taken, dark: true)));
+        picture = shelf.Put("scope.svg", light);
+        downloads =
+        [
+            ("scope.svg", picture),
+            ("scope.png", shelf.Put("scope.png", ScopePicture.Png(taken, dark: false))),
+            ("scope.csv", shelf.Put("scope.csv", Encoding.UTF8.GetBytes(ScopeWords.Csv(taken)))),
+            ("scope.json", shelf.Put("scope.json", Encoding.UTF8.GetBytes(ScopeJson.Write(taken)))),
+        ];
+    }
+
+    /// <inheritdoc/>
+    protected override void Dispose(bool disposing)
+    {
+        base.Dispose(disposing);
+        running?.Cancel();
+        shelf?.Dispose();
+    }
+
+    private sealed class Telling(ScopeScreen screen) : IProgress<(string, double)>
+    {
+        public void Report((string, double) value) =>
+            _ = screen.InvokeAsync(() =>
+            {
+                if (screen.working is not null)
+                    screen.working = value;
+                screen.StateHasChanged();
+            });
+    }
+}

@@ -1,0 +1,159 @@
+using System.Collections.Immutable;
+using System.Globalization;
+using Consort.Engine.Circuit;
+using Consort.Engine.Design;
+using Consort.Engine.Pitch;
+using Consort.Engine.Quantities;
+using Consort.Engine.Scope;
+using Consort.Engine.Sound.Laws;
+using Consort.Engine.Sound.Live;
+using Consort.Engine.Sound.Playing;
+using Consort.Workbench.Session;
+using Microsoft.AspNetCore.Components;
+using Microsoft.JSInterop;
+
+namespace Consort.Workbench.Screens.Sound;
+
+using Voice = Engine.Design.Voice; // and not the screen's folder
+
+/// <summary>What does it sound like? The circuits are read once; then keys and controls play what was read.</summary>
+public sealed partial class SoundScreen
+{
+    private static readonly int[] Shown = [33, 57, 81];
+
+    private readonly Dictionary<string, string> outputs = [];
+    private IJSObjectReference? script;
+    private CancellationTokenSource? reading;
+    private SoundLine? line;
+    private (string Stage, double Done)? working;
+    private string? trouble;
+    private string what = "";
+    private string set = "";
+    private long revision;
+    private int ahead = 4096;
+    private int octave = 3;
+
+    [Inject]
+    private SoundDesk Desk { get; set; } = null!;
+
+    [Inject]
+    private IJSRuntime Browser { get; set; } = null!;
+
+    private string Celsius => (Selection.Celsius ?? Constants.ReferenceTemperature - 273.15).ToString("0.###", CultureInfo.InvariantCulture);
+
+    private ImmutableArray<Strip> Mixer(Voice voice) =>
+        [.. Strip.Mixer(voice, [], [], []).Strips.Select(strip => outputs.TryGetValue(strip.Oscillator, out string? output) ? strip with { Output = output } : strip)];
+
+    private static ImmutableArray<string> OutputsOf(Voice voice, string member) => Channel.Outputs(voice.Members.First(one => one.Name == member).Module);
+
+    private SoundLaw LawOf(Strip strip) => line!.Voice.Laws.First(law => law.Oscillator.Name == strip.Oscillator);
+
+    private double VoltsOf(int key) => LawReader.VoltsOf(line!.Voice.Laws[0].Oscillator, key);
+
+    private static string NoteOf(int key) => NoteName.Write(key);
+
+    private async Task Ready(ReadDesign design)
+    {
+        await Call("stop");
+        (trouble, working) = (null, ("trimming", 0));
+        (Voice moved, ImmutableArray<WordFault> faults) = ControlMoves.Apply(design.Voice, set.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries));
+        if (!faults.IsEmpty)
+        {
+            (trouble, working) = (string.Join("; ", faults.Select(fault => $"{fault.What}: {fault.Mend}")), null);
+            return;
+        }
+        using CancellationTokenSource now = new();
+        reading = now;
+        try
+        {
+            double kelvin = Selection.Celsius is { } celsius ? celsius + 273.15 : Constants.ReferenceTemperature;
+            long? build = Selection.Build;
+            ImmutableArray<Strip> mixer = Mixer(design.Voice);
+            (LiveVoice? live, SolveFailure? failure) = await Task.Run(() => Read(design, moved, build, kelvin, mixer, now.Token), now.Token);
+            Take(design, live, failure, build);
+        }
+        catch (OperationCanceledException)
+        {
+            trouble = "cancelled";
+        }
+        finally
+        {
+            (working, reading) = (null, null);
+        }
+    }
+
+    private (LiveVoice?, SolveFailure?) Read(ReadDesign design, Voice moved, long? build, double kelvin, ImmutableArray<Strip> mixer, CancellationToken cancel)
+    {
+        int threads = Environment.ProcessorCount;
+        (PlayedVoice? played, SolveFailure? failure) = build is { } number
+            ? ReadyVoice.Of(design.Voice, moved, new BuildPick(design.Stock, number), kelvin, threads)
+            : ReadyVoice.Of(design.Voice, moved, trims: true, kelvin, threads);
+        return played is null ? (null, failure) : LiveVoice.Of(played, mixer, threads, new Telling(this), cancel);
+    }
+
+    private void Take(ReadDesign design, LiveVoice? live, SolveFailure? failure, long? build)
+    {
+        if (live is null)
+        {
+            trouble = failure!.ToString();
+            return;
+        }
+        if (line is not null)
+            Desk.Close(line);
+        line = Desk.Open(live);
+        (what, revision) = (build is { } number ? $"{live.Name}, build {number}," : live.Name, design.Revision);
+    }
+
+    private void Cancel() => reading?.Cancel();
+
+    private Task Start() => line is null ? Task.CompletedTask : Call("start", line.Token, ahead);
+
+    private Task Stop() => Call("stop");
+
+    private Task Octave(ChangeEventArgs change)
+    {
+        octave = int.Parse($"{change.Value}", CultureInfo.InvariantCulture);
+        return Call("setOctave", octave);
+    }
+
+    private async Task Call(string name, params object?[] arguments)
+    {
+        script ??= await Browser.InvokeAsync<IJSObjectReference>("import", "/screens/Sound/sound.js");
+        await script.InvokeVoidAsync(name, arguments);
+    }
+
+    /// <inheritdoc/>
+    protected override void Dispose(bool disposing)
+    {
+        base.Dispose(disposing);
+        reading?.Cancel();
+        if (line is not null)
+            Desk.Close(line);
+        if (script is not null)
+            _ = Silence(script);
+    }
+
+    private static async Task Silence(IJSObjectReference script)
+    {
+        try
+        {
+            await script.InvokeVoidAsync("stop");
+            await script.DisposeAsync();
+        }
+        catch (JSDisconnectedException)
+        {
+            // the tab is gone, and its sound with it
+        }
+    }
+
+    private sealed class Telling(SoundScreen screen) : IProgress<(string Stage, double Done)>
+    {
+        public void Report((string Stage, double Done) value) =>
+            _ = screen.InvokeAsync(() =>
+            {
+                if (screen.working is not null)
+                    screen.working = value;
+                screen.StateHasChanged();
+            });
+    }
+}

@@ -1,0 +1,74 @@
+using System.Text.Json;
+using Consort.Engine.Bench.Tones;
+using Microsoft.Playwright;
+using Xunit;
+
+namespace Consort.Workbench.Tests.Screens;
+
+/// <summary>What is heard in the browser, taken from its audio thread.</summary>
+public sealed class SoundScreenTests(OpenBrowser open)
+{
+    private const int Rate = 48_000;
+
+    private static async Task<double> Heard(WatchedPage page)
+    {
+        // Two seconds of what the audio thread played; JSON keeps every digit of a float.
+        double[] samples = await page.Page.EvaluateAsync<double[]>("frames => import('/screens/Sound/sound.js').then(sound => sound.capture(frames)).then(samples => Array.from(samples))", 2 * Rate);
+        (ToneReading? reading, string? why) = ToneEstimator.One(samples, Rate);
+        Assert.True(reading is not null, why);
+        return reading.Frequency.Value;
+    }
+
+    private static double Cents(double from, double to) => 1200 * Math.Log2(to / from);
+
+    private static async Task<WatchedPage> Ready(OpenBrowser open, string address = "sound")
+    {
+        WatchedPage page = await open.Page(address);
+        await page.Page.SelectOptionAsync("#sound-ahead", "16384");
+        await page.Page.ClickAsync("#sound-ready");
+        await page.Page.WaitForSelectorAsync("#sound-what", new() { Timeout = 120_000 });
+        return page;
+    }
+
+    [Fact]
+    public async Task A_key_sounds_at_the_pitch_that_the_command_line_reads_and_follows_the_detune()
+    {
+        string file = Path.Combine(Path.GetTempPath(), $"{Guid.NewGuid():N}.wav");
+        JsonElement told = await OpenBrowser.Json("listen", open.Copy.Path, "--notes", "C4 100 ms", "--out", file);
+        File.Delete(file);
+        double cents = told.GetProperty("strips")[0].GetProperty("law").EnumerateArray().Single(point => point.GetProperty("controlVolts").GetDouble() == 3).GetProperty("cents").GetDouble();
+        double expected = 440 * Math.Pow(2, -9 / 12.0) * Math.Pow(2, cents / 1200);
+
+        await using WatchedPage page = await Ready(open);
+        await page.Page.FillAsync("#level-1", "-60"); // the lead alone
+        await page.Page.ClickAsync("text=Start the sound");
+        await Assertions.Expect(page.Page.Locator("#sound-state")).ToHaveTextAsync("sounding");
+        await page.Page.Locator("h1").ClickAsync();
+        await page.Page.Keyboard.DownAsync("q");
+        await Assertions.Expect(page.Page.Locator("#sound-key")).ToHaveTextAsync("C4");
+        await page.Page.WaitForTimeoutAsync(700);
+        Assert.InRange(Cents(expected, await Heard(page)), -0.1, 0.1);
+
+        await page.Page.FillAsync("#detune-0", "50");
+        await page.Page.WaitForTimeoutAsync(700);
+        Assert.InRange(Cents(expected, await Heard(page)), 49.9, 50.1);
+        await page.Page.ScreenshotAsync(new() { Path = Environment.GetEnvironmentVariable("CONSORT_SHOTS") is { } shots ? Path.Combine(shots, "sound.png") : null, FullPage = true });
+    }
+
+    [Fact]
+    public async Task It_starts_quiet_and_the_escape_key_silences_it()
+    {
+        await using WatchedPage page = await Ready(open);
+        Assert.Equal("-20", await page.Page.InputValueAsync("#all-level"));
+        await page.Page.ClickAsync("text=Start the sound");
+        await Assertions.Expect(page.Page.Locator("#sound-state")).ToHaveTextAsync("sounding");
+        await page.Page.Locator("h1").ClickAsync();
+        await page.Page.Keyboard.DownAsync("q");
+        await page.Page.WaitForTimeoutAsync(900);
+        double peak = await page.Page.EvaluateAsync<double>("import('/screens/Sound/sound.js').then(sound => sound.counts().peak)");
+        Assert.InRange(peak, 0.01, 0.115); // -20 dB, and what the edge of a pulse rings over it
+        await page.Page.Keyboard.PressAsync("Escape");
+        await Assertions.Expect(page.Page.Locator("#sound-state")).ToHaveTextAsync("stopped");
+        await Assertions.Expect(page.Page.Locator("#sound-level")).ToHaveTextAsync("silent");
+    }
+}
