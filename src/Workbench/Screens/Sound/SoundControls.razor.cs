@@ -25,7 +25,7 @@ public sealed partial class SoundControls
     /// <inheritdoc/>
     protected override void OnInitialized()
     {
-        LiveVoice voice = Line.Voice;
+        SoundingVoice voice = Line.Voice;
         strips = [.. voice.Settings.Strips.Select(strip => new StripStand(strip.Jack, LawOf(strip).Sync is not null) { Place = Math.Round(100 * strip.Place) })];
         players = [.. voice.Settings.Moves.Select((move, m) => new PlayerStand(move.Player, DoneBy(m)))];
         Follow();
@@ -35,7 +35,7 @@ public sealed partial class SoundControls
 
     private string DoneBy(int move)
     {
-        LiveVoice voice = Line.Voice;
+        SoundingVoice voice = Line.Voice;
         string[] widths = [.. voice.Settings.Strips.Where(strip => LawOf(strip).Moves[move].Edges.ContainsKey(strip.Output)).Select(strip => strip.Jack)];
         string[] pitches = [.. voice.Laws.Where(law => law.Moves[move].MovesPitch).Select(law => law.Oscillator.Name)];
         string[] does =

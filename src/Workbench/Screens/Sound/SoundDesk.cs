@@ -10,7 +10,7 @@ public sealed class SoundDesk
     private readonly ConcurrentDictionary<string, SoundLine> lines = new(StringComparer.Ordinal);
 
     /// <summary>A new line; its token is known to the tab that asked for it.</summary>
-    public SoundLine Open(LiveVoice voice)
+    public SoundLine Open(SoundingVoice voice)
     {
         SoundLine line = new(Convert.ToHexStringLower(RandomNumberGenerator.GetBytes(16)), voice);
         lines[line.Token] = line;
@@ -27,7 +27,7 @@ public sealed class SoundDesk
 /// <summary>A voice being played.</summary>
 /// <param name="token">Names it in the address of its stream.</param>
 /// <param name="voice">What was read of it.</param>
-public sealed class SoundLine(string token, LiveVoice voice)
+public sealed class SoundLine(string token, SoundingVoice voice)
 {
     private int streams;
 
@@ -35,7 +35,7 @@ public sealed class SoundLine(string token, LiveVoice voice)
     public string Token => token;
 
     /// <summary>What was read of it.</summary>
-    public LiveVoice Voice => voice;
+    public SoundingVoice Voice => voice;
 
     /// <summary>Makes its samples; the stream fills, the screen sets controls.</summary>
     public LiveRenderer Player { get; } = voice.Player();

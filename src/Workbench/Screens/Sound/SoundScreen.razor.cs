@@ -69,7 +69,7 @@ public sealed partial class SoundScreen
             double kelvin = Selection.Celsius is { } celsius ? celsius + 273.15 : Constants.ReferenceTemperature;
             long? build = Selection.Build;
             ImmutableArray<Strip> mixer = Mixer(design.Voice);
-            (LiveVoice? live, SolveFailure? failure) = await Task.Run(() => Read(design, moved, build, kelvin, mixer, now.Token), now.Token);
+            (SoundingVoice? live, SolveFailure? failure) = await Task.Run(() => Read(design, moved, build, kelvin, mixer, now.Token), now.Token);
             Take(design, live, failure, build);
         }
         catch (OperationCanceledException)
@@ -82,16 +82,16 @@ public sealed partial class SoundScreen
         }
     }
 
-    private (LiveVoice?, SolveFailure?) Read(ReadDesign design, Voice moved, long? build, double kelvin, ImmutableArray<Strip> mixer, CancellationToken cancel)
+    private (SoundingVoice?, SolveFailure?) Read(ReadDesign design, Voice moved, long? build, double kelvin, ImmutableArray<Strip> mixer, CancellationToken cancel)
     {
         int threads = Environment.ProcessorCount;
         (PlayedVoice? played, SolveFailure? failure) = build is { } number
             ? ReadyVoice.Of(design.Voice, moved, new BuildPick(design.Stock, number), kelvin, threads)
             : ReadyVoice.Of(design.Voice, moved, trims: true, kelvin, threads);
-        return played is null ? (null, failure) : LiveVoice.Of(played, mixer, threads, new Telling(this), cancel);
+        return played is null ? (null, failure) : SoundingVoice.Of(played, mixer, threads, new Telling(this), cancel);
     }
 
-    private void Take(ReadDesign design, LiveVoice? live, SolveFailure? failure, long? build)
+    private void Take(ReadDesign design, SoundingVoice? live, SolveFailure? failure, long? build)
     {
         if (live is null)
         {

@@ -39,6 +39,7 @@ export async function start(line, frames) {
 export function stop() {
   listen(false);
   release();
+  if (node) node.port.onmessage = null; // what it still tells is of the past
   node?.port.postMessage({ stop: true });
   worker?.postMessage({ close: true });
   const [oldContext, oldWorker] = [context, worker];

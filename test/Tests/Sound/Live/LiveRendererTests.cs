@@ -160,11 +160,11 @@ public sealed class LiveRendererTests
     public void A_whole_keyboard_is_read_with_what_players_can_do()
     {
         (ImmutableArray<Strip> strips, _) = Strip.Mixer(SoundingToy.Voice, ["o1/pulse"], [], []);
-        (LiveVoice? voice, _) = LiveVoice.Of(SoundingToy.Played.Twin(), strips, 1, null, TestContext.Current.CancellationToken);
+        (SoundingVoice? voice, _) = SoundingVoice.Of(SoundingToy.Played.Twin(), strips, 1, null, TestContext.Current.CancellationToken);
         Assert.Equal(["wheel", "shake"], voice!.Settings.Moves.Select(move => move.Player));
         Assert.True(voice.Laws[0].Moves[0].Edges.ContainsKey("pulse"));
         Assert.True(voice.Laws[0].Moves[1].MovesPitch);
-        Expect.Within(0, LawReader.VoltsOf(voice.Laws[0].Oscillator, LiveVoice.KeyOf(voice.Laws[0].Oscillator, 3.3)) - 3.3, 1e-12);
+        Expect.Within(0, LawReader.VoltsOf(voice.Laws[0].Oscillator, SoundingVoice.KeyOf(voice.Laws[0].Oscillator, 3.3)) - 3.3, 1e-12);
         // 10 % a volt: the wheel's neighbour at +2 V plays a fifth of the frequency higher.
         LiveRenderer live = voice.Player();
         live.Touch(57);

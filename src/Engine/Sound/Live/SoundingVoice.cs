@@ -14,7 +14,7 @@ namespace Consort.Engine.Sound.Live;
 /// <param name="Stands">Where each moved player stands, V.</param>
 /// <param name="LowVolts">Lowest control voltage that the keyboard sends, V.</param>
 /// <param name="HighVolts">Highest.</param>
-public sealed record LiveVoice(string Name, SoundSettings Settings, ImmutableArray<SoundLaw> Laws, ImmutableArray<double> Stands, double LowVolts, double HighVolts)
+public sealed record SoundingVoice(string Name, SoundSettings Settings, ImmutableArray<SoundLaw> Laws, ImmutableArray<double> Stands, double LowVolts, double HighVolts)
 {
     /// <summary>How far players can be moved either way, V: what modulation sources of this trade commonly give (no source).</summary>
     public const double MoveVolts = 5;
@@ -25,7 +25,7 @@ public sealed record LiveVoice(string Name, SoundSettings Settings, ImmutableArr
     /// <param name="threads">How many may work; the result does not depend on it.</param>
     /// <param name="progress">Told the stage and the share that is done.</param>
     /// <param name="cancel">Looked at between oscillators.</param>
-    public static (LiveVoice? Voice, SolveFailure? Failure) Of(
+    public static (SoundingVoice? Voice, SolveFailure? Failure) Of(
         PlayedVoice voice,
         ImmutableArray<Strip> strips,
         int threads,
