@@ -7,48 +7,46 @@ namespace Consort.Workbench.Session;
 /// <summary>Computing in the background: the newest texts only.</summary>
 public sealed partial class VoiceSession
 {
-    private readonly SemaphoreSlim wanted = new(0);
+    // A run that was cancelled ends at its next stage; until then one newer may work beside it, and a third waits.
+    private readonly SemaphoreSlim places = new(2);
     private CancellationTokenSource? running;
 
-    private async Task Work()
+    // Called with the gate held, after every change of the texts.
+    private void AskAnew()
     {
-        while (!closed.IsCancellationRequested)
-        {
-            try
-            {
-                await wanted.WaitAsync(closed.Token);
-                Answer();
-            }
-            catch (OperationCanceledException)
-            {
-                // a newer text is waiting, or the session is closed
-            }
-        }
+        running?.Cancel();
+        running = null;
+        if (State.HasMistakes || State.Design is not { } design || design.Revision != State.Revision)
+            return;
+        CancellationTokenSource mine = running = CancellationTokenSource.CreateLinkedTokenSource(closed.Token);
+        CancellationToken cancel = mine.Token;
+        _ = Task.Run(() => Answer(design, cancel));
     }
 
-    // One run at a time: an older one has ended before the next begins, so that it takes no processor from it.
-    private void Answer()
+    private async Task Answer(ReadDesign design, CancellationToken cancel)
     {
-        ReadDesign design;
-        CancellationToken cancel;
-        lock (gate)
-        {
-            if (State.Design is not { } newest || State.HasMistakes || newest.Revision != State.Revision || (State.AnswerRevision == newest.Revision && State.Answer is { Kind: AnswerKind.Proved }))
-                return;
-            design = newest;
-            running?.Dispose();
-            running = CancellationTokenSource.CreateLinkedTokenSource(closed.Token);
-            cancel = running.Token;
-        }
         Unproved? failure = null;
         try
         {
-            failure = engine.Answer(design.Voice, design.Stock, answer => Tell(design, answer), new Telling(this, design.Revision), cancel);
+            await places.WaitAsync(cancel);
+            try
+            {
+                failure = engine.Answer(design.Voice, design.Stock, answer => Tell(design, answer), new Telling(this, design.Revision), cancel);
+            }
+            finally
+            {
+                places.Release();
+            }
         }
-        finally
+        catch (Exception) when (cancel.IsCancellationRequested)
         {
-            Say(state => state with { Working = null, Failure = cancel.IsCancellationRequested ? state.Failure : failure });
+            return; // a newer text is being answered, or the session is closed; how the engine ends then is all one
         }
+        catch (Exception e) when (e is InvalidOperationException or ArgumentException or ArithmeticException or KeyNotFoundException or IndexOutOfRangeException or AggregateException)
+        {
+            failure = new($"a mistake of our own: {e.Message}", "undo the last change, and please report it with the voice's folder");
+        }
+        Say(state => state.Revision == design.Revision ? state with { Working = null, Failure = failure } : state);
     }
 
     private void Tell(ReadDesign design, LiveAnswer answer) =>

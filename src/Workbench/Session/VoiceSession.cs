@@ -16,7 +16,6 @@ public sealed partial class VoiceSession : IDisposable
     private readonly CancellationTokenSource closed = new();
     private readonly Recovery recovery;
     private readonly ITimer look;
-    private readonly Task worker;
     private ImmutableList<Action> watchers = [];
 
     /// <summary>Opens a folder.</summary>
@@ -33,8 +32,9 @@ public sealed partial class VoiceSession : IDisposable
         DesignTexts texts = files.Read();
         State = Read(new(0, texts, texts, [], null));
         BringBack();
-        worker = Task.Run(Work);
-        wanted.Release();
+        lock (gate)
+            if (running is null)
+                AskAnew();
         look = clock.CreateTimer(_ => LookAtDisk(), null, Second, Second);
     }
 
@@ -107,11 +107,10 @@ public sealed partial class VoiceSession : IDisposable
 
     private void Renew(DesignTexts texts, string? news = null)
     {
-        State = Read(State with { Revision = State.Revision + 1, Texts = texts, News = news }) with { Undoable = history.Undoable, Redoable = history.Redoable };
+        State = Read(State with { Revision = State.Revision + 1, Texts = texts, News = news, Working = null }) with { Undoable = history.Undoable, Redoable = history.Redoable };
         if (recovery.Keep(State.Saved, texts) is { } unkept)
             State = State with { News = unkept };
-        running?.Cancel();
-        wanted.Release();
+        AskAnew();
         Announce();
     }
 
@@ -141,9 +140,6 @@ public sealed partial class VoiceSession : IDisposable
     {
         closed.Cancel();
         look.Dispose();
-        worker.Wait(TimeSpan.FromSeconds(1));
-        running?.Dispose();
-        wanted.Dispose();
         closed.Dispose();
     }
 

@@ -116,7 +116,7 @@ internal sealed class WatchedPage : IAsyncDisposable
     public IPage Page { get; }
 
     /// <summary>Waits until the figures are those of the whole proof.</summary>
-    public Task Proved() => Page.WaitForSelectorAsync("[data-kind=Proved]", new() { Timeout = 60_000 });
+    public Task Proved() => Page.WaitForSelectorAsync("[data-kind=Proved]", new() { Timeout = 300_000 }); // seconds on a quiet machine
 
     public Task<string> Text(string selector) => Page.InnerTextAsync(selector);
 

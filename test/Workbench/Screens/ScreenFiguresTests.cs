@@ -81,7 +81,7 @@ public sealed class ScreenFiguresTests(OpenBrowser open)
             );
         long worst = spread.GetProperty("worst")[0].GetProperty("build").GetInt64();
         await page.Page.ClickAsync($"a[aria-label='Look at build {worst}']");
-        await page.Page.WaitForSelectorAsync("#readings", new() { Timeout = 60_000 });
+        await page.Page.WaitForSelectorAsync("#readings", new() { Timeout = 300_000 });
         Assert.Contains($"build={worst}", page.Page.Url, StringComparison.Ordinal);
         JsonElement build = await OpenBrowser.Json("prove", open.Copy.Path, "--build", $"{worst}");
         string[][] readings = await page.Cells("#readings");
@@ -107,7 +107,7 @@ public sealed class ScreenFiguresTests(OpenBrowser open)
     {
         await using WatchedPage page = await open.Page("wiring");
         await page.Page.ClickAsync("button.first");
-        await page.Page.WaitForSelectorAsync("#ways", new() { Timeout = 90_000 });
+        await page.Page.WaitForSelectorAsync("#ways", new() { Timeout = 300_000 });
         JsonElement[] ways = [.. (await OpenBrowser.Json("plan", open.Copy.Path)).GetProperty("alternatives").EnumerateArray()];
         string[][] rows = await page.Cells("#ways");
         Assert.Equal(ways.Select(way => Text(way, "name")), rows.Select(row => row[1]));
