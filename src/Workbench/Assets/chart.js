@@ -75,7 +75,7 @@ function build(host, entry) {
     fill: spec.bars ? () => colour('--c' + line.style % 6) + '55' : undefined,
   }));
   const plot = new uPlot({
-    width: Math.max(280, host.clientWidth), height: spec.height, pxAlign: 1, legend: { show: false },
+    width: Math.max(280, host.clientWidth), height: spec.height, pxAlign: 1, padding: [8, 16, 0, 0], legend: { show: false },
     scales: { x: { time: false }, y: { range: (u, low, high) => reach(spec, low, high) } },
     axes: [axis(spec.x, 0), axis(spec.y, 1)],
     series: [{ label: spec.x.title }, ...series],

@@ -36,14 +36,29 @@ internal sealed class Histogram
         Count += other.Count;
     }
 
-    /// <summary>The numbers in equal steps from 0 up: each of the own bins goes where its middle lies, to the last step at most.</summary>
-    /// <param name="to">Upper end of the last step.</param>
+    /// <summary>The numbers in equal steps from 0 up; one of the own bins that lies across an edge is shared out evenly.</summary>
+    /// <param name="to">Upper end of the last step, which holds all above too.</param>
     public long[] InSteps(int steps, double to)
     {
         long[] found = new long[steps];
-        for (int i = 0; i < counts.Length; i++)
-            found[(int)Math.Clamp(fromBin(i + 0.5) / to * steps, 0, steps - 1)] += counts[i];
+        long before = 0;
+        for (int i = 0; i < steps; i++)
+        {
+            long below = i + 1 == steps ? Count : (long)Math.Round(Below(to * (i + 1) / steps));
+            found[i] = below - before;
+            before = below;
+        }
         return found;
+    }
+
+    private double Below(double x)
+    {
+        double bin = Math.Clamp(toBin(x), 0, counts.Length);
+        int whole = (int)bin;
+        double below = whole < counts.Length ? counts[whole] * (bin - whole) : 0;
+        for (int i = 0; i < whole; i++)
+            below += counts[i];
+        return below;
     }
 
     /// <summary>The number below which a share of them lies; NaN of none.</summary>

@@ -45,4 +45,16 @@ public sealed class HistogramTests
         sizes.Add(double.PositiveInfinity);
         Assert.InRange(sizes.Quantile(0.99), 9000, 11_000);
     }
+
+    [Fact]
+    public void Equal_steps_hold_every_number_once_and_where_it_lies_to_a_bin_of_one_per_cent()
+    {
+        Histogram sizes = Histogram.OfSizes();
+        for (int i = 0; i < 10_000; i++)
+            sizes.Add((i + 0.5) / 10_000 * 2); // evenly from 0 to 2
+        long[] steps = sizes.InSteps(10, 1);
+        Assert.Equal(10_000, steps.Sum());
+        Assert.All(steps[..9], count => Assert.InRange(count, 490, 510));
+        Assert.InRange(steps[9], 5490, 5510); // its own 500, and all beyond
+    }
 }
