@@ -12,6 +12,12 @@ public sealed partial class ValueField
     private string? refusal;
     private string? typed; // what a person wrote and the text would not take
 
+    // Drawn with the screen around it: a screen has hundreds of these, and none watches the session by itself.
+    [Inject]
+    private VoiceSession Session { get; set; } = null!;
+
+    private SessionState State => Session.State;
+
     /// <summary>Where it stands.</summary>
     [Parameter, EditorRequired]
     public TextPlace Place { get; set; } = null!;

@@ -10,6 +10,7 @@ public sealed partial class Bench : IDisposable
 {
     private ErrorBoundary? boundary;
     private IDisposable? watching;
+    private string? name;
 
     [Inject]
     private VoiceSession Session { get; set; } = null!;
@@ -23,7 +24,14 @@ public sealed partial class Bench : IDisposable
 
     protected override void OnParametersSet() => boundary?.Recover();
 
-    private void Renew() => _ = InvokeAsync(StateHasChanged);
+    // The pieces in it watch for themselves; around them only the voice's name can change.
+    private void Renew()
+    {
+        if (Session.State.Design?.Voice.Name != name)
+            _ = InvokeAsync(StateHasChanged);
+    }
+
+    protected override void OnAfterRender(bool firstRender) => name = Session.State.Design?.Voice.Name;
 
     public void Dispose() => watching?.Dispose();
 }

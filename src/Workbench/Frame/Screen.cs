@@ -8,6 +8,8 @@ namespace Consort.Workbench.Frame;
 public abstract class Screen : ComponentBase, IDisposable
 {
     private IDisposable? watching;
+    private SessionState? drawn;
+    private int waiting; // 1 while a drawing is asked for and not begun
 
     /// <summary>The open folder.</summary>
     [Inject]
@@ -30,10 +32,35 @@ public abstract class Screen : ComponentBase, IDisposable
     [Inject]
     private NavigationManager Navigation { get; set; } = null!;
 
-    private void Moved(object? sender, LocationChangedEventArgs e) => Renew();
+    private void Moved(object? sender, LocationChangedEventArgs e)
+    {
+        Renew();
+        Draw();
+    }
+
+    /// <summary>True for what shows how far the work is; all else is left as it stands while only that changes.</summary>
+    protected virtual bool ShowsProgress => false;
 
     /// <summary>Called on any thread when the session changed.</summary>
-    protected virtual void Renew() => _ = InvokeAsync(StateHasChanged);
+    protected virtual void Renew()
+    {
+        SessionState now = State;
+        if (!ShowsProgress && drawn is { } before && !ReferenceEquals(before, now) && before with { Working = null } == now with { Working = null })
+            return;
+        Draw();
+    }
+
+    // Many changes in a row are drawn once.
+    private void Draw()
+    {
+        if (Interlocked.Exchange(ref waiting, 1) == 0)
+            _ = InvokeAsync(() =>
+            {
+                Volatile.Write(ref waiting, 0);
+                drawn = State;
+                StateHasChanged();
+            });
+    }
 
     /// <inheritdoc/>
     public void Dispose()
