@@ -2,15 +2,17 @@ using System.Collections.Immutable;
 using System.CommandLine;
 using Consort.Cli.Printing;
 using Consort.Engine.Bench;
+using Consort.Engine.Bench.Batches;
 using Consort.Engine.Bench.History;
 using Consort.Engine.Design;
 using Consort.Engine.Documents;
 using Consort.Engine.Documents.Bench;
+using Consort.Engine.Pitch;
 
 namespace Consort.Cli.Verbs;
 
-/// <summary>units list | show | record | certificate | export | import | backup | salvage VOICE: the history of a voice's built units.</summary>
-internal sealed class UnitsVerb(Screen screen, ReadVoice read, TimeProvider clock) : IVerb
+/// <summary>units list | show | record | certificate | spread | export | import | backup | salvage VOICE: the history of a voice's built units.</summary>
+internal sealed class UnitsVerb(Screen screen, ReadVoice read, Func<string, Stock> stock, TimeProvider clock) : IVerb
 {
     /// <summary>What there is to be written down of a unit.</summary>
     internal sealed record Line(string Folder, string Unit, string? Note = null, string? Fault = null, string? Mended = null, string? Cause = null, string? Trim = null, string? On = null);
@@ -28,6 +30,7 @@ internal sealed class UnitsVerb(Screen screen, ReadVoice read, TimeProvider cloc
         command.Add(RecordCommand());
         Add(command, "certificate", "Write a unit's test certificate (PDF) from its last readings.", [("UNIT", "Module and serial, as MODULE/SERIAL."), ("FILE", "The .pdf to write.")],
             (folder, takes, _) => Certify(folder, takes[0], takes[1]));
+        Add(command, "spread", "Compare a module's units, as first read, with the spread that the shelf's tolerances foretell.", [("MODULE", "The module's file name, without its ending.")], (folder, takes, json) => Spread(folder, takes[0], json), json: true);
         Add(command, "export", "Write the history to a file.", [("FILE", "A .json or .csv file.")], (folder, takes, _) => Export(folder, takes[0]));
         Add(command, "import", "Take in what a file of export holds and is not there yet.", [("FILE", "A .json or .csv file.")], (folder, takes, _) => Import(folder, takes[0]));
         Add(command, "backup", "Copy the history, while others may write to it.", [("FILE", "A file that is not there yet.")], (folder, takes, _) => BackUp(folder, takes[0]));
@@ -122,6 +125,24 @@ internal sealed class UnitsVerb(Screen screen, ReadVoice read, TimeProvider cloc
             return Exit.BadInput;
         screen.Line($"{file}: {unit}, {certificate.Verdict switch { Conformity.Within => "pass", Conformity.Outside => "fail", _ => "not decided" }}");
         return certificate.Verdict == Conformity.Outside ? Exit.LimitMissed : Exit.Done;
+    }
+
+    /// <summary>Compares a module's units with the foretold spread.</summary>
+    public int Spread(string folder, string module, bool json = false)
+    {
+        if (BenchUnit.Place(screen, read, "units", folder, $"{module}/1", null) is not { } found || Entries(folder, null) is not { } entries)
+            return Exit.BadInput;
+        (BatchSpread? spread, Unproved? failure) = BatchSpread.Find(found.Voice, stock(folder), found.Place, entries, Environment.ProcessorCount);
+        if (spread is null)
+        {
+            screen.Complain(folder, failure);
+            return Exit.NotComputed;
+        }
+        if (json)
+            screen.Line(BatchJson.Write(module, spread));
+        else
+            BatchTables.Print(screen, module, spread);
+        return Exit.Done;
     }
 
     /// <summary>Writes all of it to a file.</summary>

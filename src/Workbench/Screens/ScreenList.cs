@@ -3,6 +3,7 @@ using Consort.Workbench.Screens.Sound;
 using Consort.Workbench.Screens.Wiring;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.DependencyInjection.Extensions;
 
 namespace Consort.Workbench.Screens;
 
@@ -35,6 +36,7 @@ public static class ScreenList
         new("panel", "Panel", "What do the panels look like, and can they be made?"),
         new("parts", "Parts", "What is to be bought, and what does it cost?"),
         new("pack", "Pack", "What does a customer build from?"),
+        new("measure", "Measure", "What does a built unit do?") { Add = services => services.TryAddSingleton(TimeProvider.System) },
         new("changes", "Changes", "What will saving write?"),
     ];
 }

@@ -31,7 +31,7 @@ public sealed class UnitsVerbTests : IDisposable
     private Call Do(Func<UnitsVerb, int> what)
     {
         (Screen screen, StringWriter output, StringWriter error) = Call.Paper();
-        int code = what(new(screen, _ => (Toy, []), new Still()));
+        int code = what(new(screen, _ => (Toy, []), _ => Stock.Empty, new Still()));
         string root = folder.Replace('\\', '/');
         return new(code, output.ToString().Replace(root, "voice", StringComparison.Ordinal), error.ToString().Replace(root, "voice", StringComparison.Ordinal));
     }

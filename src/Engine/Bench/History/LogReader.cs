@@ -48,11 +48,13 @@ internal sealed class LogReader(SqliteConnection connection)
         public double? Duty { get; init; }
         public double? Distortion { get; init; }
         public double? VoltsPeakToPeak { get; init; }
+        public string? Stands { get; init; }
 
         public KeptReading Kept =>
             new(Volts, VoltsUncertainty, Hertz, Uncertainty, Kelvin, Origin)
             {
                 SignalToNoise = SignalToNoise, DriftCents = DriftCents, Shape = Shape, Duty = Duty, Distortion = Distortion, VoltsPeakToPeak = VoltsPeakToPeak,
+                Stands = KeptReading.ReadStands(Stands) ?? ImmutableDictionary<string, TrimmerStand>.Empty,
             };
     }
 
@@ -60,7 +62,7 @@ internal sealed class LogReader(SqliteConnection connection)
         """
         SELECT sitting AS Sitting, volts AS Volts, volts_uncertainty AS VoltsUncertainty, hertz AS Hertz, uncertainty AS Uncertainty, kelvin AS Kelvin,
             origin AS Origin, signal_to_noise AS SignalToNoise, drift_cents AS DriftCents, shape AS Shape, duty AS Duty, distortion AS Distortion,
-            volts_peak_to_peak AS VoltsPeakToPeak
+            volts_peak_to_peak AS VoltsPeakToPeak, stands AS Stands
         FROM reading
         """;
 

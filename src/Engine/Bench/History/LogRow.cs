@@ -25,7 +25,7 @@ public static class LogRow
     public static readonly ImmutableArray<string> OfReading =
     [
         "controlVolts", "controlUncertaintyVolts", "hertz", "uncertaintyHertz", "kelvin", "from", "signalToNoiseDb", "driftCents", "waveShape", "duty", "distortion",
-        "voltsPeakToPeak",
+        "voltsPeakToPeak", "stands",
     ];
 
     /// <summary>Columns of trims, faults and notes.</summary>
@@ -75,6 +75,7 @@ public static class LogRow
             "duty" => Number(reading.Duty),
             "distortion" => Number(reading.Distortion),
             "voltsPeakToPeak" => Number(reading.VoltsPeakToPeak),
+            "stands" => reading.StandsText,
             _ => null,
         };
 
@@ -119,7 +120,7 @@ internal sealed class LogRowReader(Func<string, (string Text, SourceSpan At)?> c
         KeptReading reading = new(Number("controlVolts"), Number("controlUncertaintyVolts"), Above("hertz"), Number("uncertaintyHertz"), Maybe("kelvin"), Text("from") ?? "")
         {
             SignalToNoise = Maybe("signalToNoiseDb"), DriftCents = Maybe("driftCents"), Shape = Text("waveShape"), Duty = Maybe("duty"),
-            Distortion = Maybe("distortion"), VoltsPeakToPeak = Maybe("voltsPeakToPeak"),
+            Distortion = Maybe("distortion"), VoltsPeakToPeak = Maybe("voltsPeakToPeak"), Stands = Stands(),
         };
         return errors.Mistakes == before ? reading : null;
     }
@@ -180,6 +181,14 @@ internal sealed class LogRowReader(Func<string, (string Text, SourceSpan At)?> c
         if (Text(column) is not null && number <= 0)
             errors.Add(ErrorCodes.LogEntry, cell(column)!.Value.At, $"{column} must be above 0", "write it as units export does");
         return number;
+    }
+
+    private ImmutableDictionary<string, TrimmerStand> Stands()
+    {
+        if (KeptReading.ReadStands(Text("stands")) is { } stands)
+            return stands;
+        errors.Add(ErrorCodes.LogEntry, cell("stands")!.Value.At, $"{ErrorList.Quote(Text("stands")!)} does not say where trimmers stand", "write it as 'RV2@0.4 RV3+1.5'");
+        return ImmutableDictionary<string, TrimmerStand>.Empty;
     }
 
     private bool Claim(string column)

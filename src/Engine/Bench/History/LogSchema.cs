@@ -46,6 +46,9 @@ internal static class LogSchema
         ALTER TABLE reading ADD COLUMN distortion REAL;
         ALTER TABLE reading ADD COLUMN volts_peak_to_peak REAL;
         """,
+        """
+        ALTER TABLE reading ADD COLUMN stands TEXT;
+        """,
     ];
 
     /// <summary>The version that this program writes: how many steps there are.</summary>

@@ -48,14 +48,14 @@ internal sealed class LogWriter(SqliteConnection connection, SqliteTransaction t
             Put(
                 """
                 INSERT INTO reading (sitting, volts, volts_uncertainty, hertz, uncertainty, kelvin, origin,
-                    signal_to_noise, drift_cents, shape, duty, distortion, volts_peak_to_peak)
+                    signal_to_noise, drift_cents, shape, duty, distortion, volts_peak_to_peak, stands)
                 VALUES (@sitting, @Volts, @VoltsUncertainty, @Hertz, @Uncertainty, @Kelvin, @From,
-                    @SignalToNoise, @DriftCents, @Shape, @Duty, @Distortion, @VoltsPeakToPeak)
+                    @SignalToNoise, @DriftCents, @Shape, @Duty, @Distortion, @VoltsPeakToPeak, @StandsText)
                 """,
                 new
                 {
                     sitting, r.Volts, r.VoltsUncertainty, r.Hertz, r.Uncertainty, r.Kelvin, r.From,
-                    r.SignalToNoise, r.DriftCents, r.Shape, r.Duty, r.Distortion, r.VoltsPeakToPeak,
+                    r.SignalToNoise, r.DriftCents, r.Shape, r.Duty, r.Distortion, r.VoltsPeakToPeak, r.StandsText,
                 }
             );
     }

@@ -168,6 +168,7 @@ internal sealed class SalvagedRows(SqliteConnection connection, int bound)
         {
             SignalToNoise = Number(row, "signal_to_noise"), DriftCents = Number(row, "drift_cents"), Shape = Text(row, "shape"), Duty = Number(row, "duty"),
             Distortion = Number(row, "distortion"), VoltsPeakToPeak = Number(row, "volts_peak_to_peak"),
+            Stands = KeptReading.ReadStands(Text(row, "stands")) ?? ImmutableDictionary<string, TrimmerStand>.Empty,
         };
 
     private static long Id(IDictionary<string, object?> row) => Whole(row, "id");

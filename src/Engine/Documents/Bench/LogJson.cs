@@ -47,7 +47,7 @@ public static class LogJson
 
     private static void Value(JsonText json, string column, string? text)
     {
-        if (column is "occasion" or "from" or "waveShape" or "trimmer" or "text" or "cause")
+        if (column is "occasion" or "from" or "waveShape" or "stands" or "trimmer" or "text" or "cause")
             json.Text(column, text);
         else if (column is "clockCalibrated" or "mended")
             json.Flag(column, text == "true");

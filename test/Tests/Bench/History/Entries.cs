@@ -26,7 +26,8 @@ internal sealed class Entries : IDisposable
             .. Enumerable.Range(0, readings).Select(i =>
                 new KeptReading(i - 1, 1e-4 / Math.Sqrt(3), 261.6255653005986 * Math.Pow(2, i - 1 + cents / 1200), 1e-5 * Math.E, i == 1 ? null : 296.15 + i / 7.0, $"take {i}.wav at 0.50 s")
                 {
-                    SignalToNoise = i == 0 ? null : 61 + 1.0 / 3, Shape = i == 0 ? null : "saw", Duty = null, Distortion = 0.1 + 0.2, DriftCents = -1e-5 / 3,
+                    SignalToNoise = i == 0 ? null : 61 + 1.0 / 3, Shape = i == 0 ? null : "saw", Duty = null, Distortion = 0.1 + 0.2,
+                    Stands = i == 1 ? ImmutableDictionary<string, TrimmerStand>.Empty : ImmutableDictionary<string, TrimmerStand>.Empty.Add("RV2", new(1 / 3.0, 0)).Add("RV3", new(null, -1.5)), DriftCents = -1e-5 / 3,
                 }),
         ]);
 

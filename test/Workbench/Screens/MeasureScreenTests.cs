@@ -1,0 +1,92 @@
+using System.Buffers.Binary;
+using System.Globalization;
+using System.Text;
+using Consort.Engine.Bench.History;
+using Consort.Workbench.Folder;
+using Consort.Workbench.Host;
+using Consort.Workbench.Session;
+using Microsoft.Playwright;
+using Xunit;
+
+namespace Consort.Workbench.Tests.Screens;
+
+public sealed class MeasureScreenTests
+{
+    private const string Chromium = "/usr/bin/chromium";
+    private const int Rate = 48000, Seconds = 10;
+    private const double Hertz = 524.3; // whole periods in the file, which the browser plays round and round
+
+    // A saw of 24 harmonics, harmonic by harmonic, 16 bits.
+    private static void Write(string file)
+    {
+        byte[] data = new byte[2 * Rate * Seconds];
+        for (int i = 0; i < Rate * Seconds; i++)
+        {
+            double sum = 0;
+            for (int k = 1; k <= 24; k++)
+                sum += Math.Sin(2 * Math.PI * k * (Hertz * i / Rate % 1)) / k;
+            BinaryPrimitives.WriteInt16LittleEndian(data.AsSpan(2 * i), (short)Math.Round(8000 * sum));
+        }
+        using BinaryWriter writer = new(File.Create(file));
+        writer.Write(Encoding.ASCII.GetBytes("RIFF"));
+        writer.Write(36 + data.Length);
+        writer.Write(Encoding.ASCII.GetBytes("WAVEfmt "));
+        writer.Write(16);
+        writer.Write((short)1);
+        writer.Write((short)1);
+        writer.Write(Rate);
+        writer.Write(2 * Rate);
+        writer.Write((short)2);
+        writer.Write((short)16);
+        writer.Write(Encoding.ASCII.GetBytes("data"));
+        writer.Write(data.Length);
+        writer.Write(data);
+    }
+
+    [Fact]
+    public async Task A_note_at_the_sound_input_is_read_held_put_in_the_trimming_sheet_and_recorded_by_serial()
+    {
+        Assert.SkipUnless(File.Exists(Chromium), $"{Chromium} is not installed");
+        using OwnCopy copy = new("pair");
+        string sound = Path.Combine(copy.Path, "..", "note.wav");
+        Write(sound);
+        await using WorkbenchHost workbench = await WorkbenchHost.Open(copy.Path, 0, new LiveEngine(1), new ClosedFolder(Path.Combine(copy.Path, "..", "data")));
+        using IPlaywright driver = await Playwright.CreateAsync();
+        await using IBrowser browser = await driver.Chromium.LaunchAsync(new()
+        {
+            ExecutablePath = Chromium,
+            Args = ["--no-sandbox", "--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream", $"--use-file-for-fake-audio-capture={sound}"],
+        });
+        IBrowserContext context = await browser.NewContextAsync(new() { Permissions = ["microphone"], ViewportSize = new() { Width = 1280, Height = 900 }, ColorScheme = ColorScheme.Light });
+        await using WatchedPage page = new(await context.NewPageAsync());
+        await page.Page.GotoAsync(workbench.Address + "measure");
+        await page.Page.WaitForSelectorAsync("#listen", new() { Timeout = 60_000 });
+        await page.Page.FillAsync("#serial", "0042");
+        await page.Page.FillAsync("#temperature", "23.5");
+        await page.Page.ClickAsync("#listen");
+        await page.Page.WaitForSelectorAsync("#held tbody tr", new() { Timeout = 90_000 });
+        await Picture(page.Page, "light");
+        await page.Page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Dark });
+        await Picture(page.Page, "dark");
+        await page.Page.FillAsync("#occasion", "as built");
+        await page.Page.ClickAsync("#record");
+        await Assertions.Expect(page.Page.Locator("#kept")).ToContainTextAsync("/0042 recorded at");
+        Assert.Contains(Hertz.ToString("0.0", CultureInfo.InvariantCulture), await page.Page.InnerTextAsync("#held"), StringComparison.Ordinal);
+        await page.Page.ClickAsync("#listen");
+        (UnitLog? log, _) = UnitLog.Open(UnitLog.In(copy.Path));
+        using (log)
+        {
+            SittingEntry sitting = Assert.IsType<SittingEntry>(Assert.Single(log!.Entries().Entries));
+            KeptReading reading = Assert.Single(sitting.Readings);
+            // 16 bits and one second leave a thousandth of a cent; the fake device keeps the file's clock.
+            Assert.Equal(0, 1200 * Math.Log2(reading.Hertz / Hertz), 0.05);
+            Assert.Equal(("0042", "as built", 296.65), (sitting.Unit.Serial, sitting.Occasion, reading.Kelvin!.Value));
+        }
+    }
+
+    private static async Task Picture(IPage page, string name)
+    {
+        if (Environment.GetEnvironmentVariable("CONSORT_LOOK") is { } place)
+            await page.ScreenshotAsync(new() { Path = Path.Combine(place, $"measure-{name}.png"), FullPage = true });
+    }
+}
