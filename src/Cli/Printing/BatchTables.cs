@@ -30,6 +30,6 @@ internal static class BatchTables
             : figure.RatioHigh < 1 ? "units lie closer together than the tolerances say"
             : "nothing speaks against the tolerances";
         string truer = figure.Causes.FirstOrDefault(cause => cause.Factor is not null) is { Factor: { } factor } one ? $"; were all else right, {one.What} would be {factor:0.0} times what it is written" : "";
-        return $"{figure.What}: {verdict}{truer}. Foretold from {causes}.";
+        return $"{figure.What}: {verdict}{truer}. Foretold from {causes}, all parts {100 * figure.PartsShare:0} %; trimmers' places and readings make the rest.";
     }
 }

@@ -50,7 +50,7 @@ public sealed class MeasureScreenTests
         using OwnCopy copy = new("pair");
         string sound = Path.Combine(copy.Path, "..", "note.wav");
         Write(sound);
-        await using WorkbenchHost workbench = await WorkbenchHost.Open(copy.Path, 0, new LiveEngine(1), new ClosedFolder(Path.Combine(copy.Path, "..", "data")));
+        await using WorkbenchHost workbench = await WorkbenchHost.Open(copy.Path, 0, new LiveEngine(1), new ClosedFolder(Path.Combine(copy.Path, "..", "data")), TestContext.Current.CancellationToken);
         using IPlaywright driver = await Playwright.CreateAsync();
         await using IBrowser browser = await driver.Chromium.LaunchAsync(new()
         {

@@ -24,6 +24,8 @@ public readonly record struct SpreadCause(string What, double Share, double? Fac
 /// <param name="RatioHigh">Upper end.</param>
 /// <param name="Mean">How far the units' mean lies from the design.</param>
 /// <param name="MeanWithin">Half of the 95 % interval of that mean.</param>
+/// <param name="PartsShare">Share of the foretold variance that parts make, 0 to 1; trimmers set by eye and the readings' own
+/// uncertainty make the rest.</param>
 /// <param name="Causes">The parts that matter most, the largest share first.</param>
 public sealed record BatchFigure(
     string What,
@@ -34,6 +36,7 @@ public sealed record BatchFigure(
     double RatioHigh,
     double Mean,
     double MeanWithin,
+    double PartsShare,
     ImmutableArray<SpreadCause> Causes
 );
 
@@ -98,7 +101,7 @@ public sealed record BatchSpread(ImmutableArray<UnitName> Units, ImmutableArray<
         double variance = units.Average(unit => unit.Variance);
         double[] shares = [.. Enumerable.Range(0, units[0].ByPart.Length).Select(v => units.Average(unit => unit.ByPart[v]) / variance)];
         SpreadCause Cause(int v) => new(model.Prior.Names[v], shares[v], isOdd && shares[v] >= MostlyOne ? Math.Sqrt(Math.Max(0, 1 + (ratio - 1) / shares[v])) : null);
-        return new(what, foretold, own, Math.Sqrt(ratio), Math.Sqrt(low), Math.Sqrt(high), mean, within,
+        return new(what, foretold, own, Math.Sqrt(ratio), Math.Sqrt(low), Math.Sqrt(high), mean, within, shares.Sum(),
             [.. Enumerable.Range(0, shares.Length).OrderByDescending(v => shares[v]).Take(Named).Select(Cause)]);
     }
 

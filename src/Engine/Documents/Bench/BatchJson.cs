@@ -15,6 +15,6 @@ public static class BatchJson
             .List("figures", spread.Figures, figure => json
                 .Text("what", figure.What).Number("foretold", figure.Foretold).Number("measured", figure.Measured)
                 .Number("ratio", figure.Ratio).Number("ratioLow", figure.RatioLow).Number("ratioHigh", figure.RatioHigh)
-                .Number("mean", figure.Mean).Number("meanWithin", figure.MeanWithin)
+                .Number("mean", figure.Mean).Number("meanWithin", figure.MeanWithin).Number("partsShare", figure.PartsShare)
                 .List("causes", figure.Causes, cause => json.Text("what", cause.What).Number("share", cause.Share).Number("factor", cause.Factor))));
 }
