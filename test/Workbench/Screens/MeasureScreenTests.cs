@@ -48,7 +48,7 @@ public sealed class MeasureScreenTests
     {
         Assert.SkipUnless(File.Exists(Chromium), $"{Chromium} is not installed");
         using OwnCopy copy = new("pair");
-        string sound = Path.Combine(copy.Path, "..", "note.wav");
+        string sound = Path.GetFullPath(Path.Combine(copy.Path, "..", "note.wav")); // the browser opens no path with dots
         Write(sound);
         await using WorkbenchHost workbench = await WorkbenchHost.Open(copy.Path, 0, new LiveEngine(1), new ClosedFolder(Path.Combine(copy.Path, "..", "data")), TestContext.Current.CancellationToken);
         using IPlaywright driver = await Playwright.CreateAsync();
