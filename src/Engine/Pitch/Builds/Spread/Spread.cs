@@ -51,6 +51,17 @@ public sealed record SpreadFigure(string Key, string Title, double Limit, YieldI
 
     /// <summary>Upper end of the last step, cents.</summary>
     public double BinsTo { get; init; }
+
+    /// <summary>Equal when every figure and every count is.</summary>
+    public bool Equals(SpreadFigure? other) =>
+        other is not null
+        && (Key, Title, Limit, Kept, Median, Most) == (other.Key, other.Title, other.Limit, other.Kept, other.Median, other.Most)
+        && Worst.Equals(other.Worst)
+        && BinsTo == other.BinsTo
+        && Bins.AsSpan().SequenceEqual(other.Bins.AsSpan());
+
+    /// <inheritdoc/>
+    public override int GetHashCode() => HashCode.Combine(Key, Limit, Kept, Median, Most, Worst, BinsTo);
 }
 
 /// <summary>Pitch error of one oscillator's builds at one temperature.</summary>
