@@ -25,8 +25,8 @@ public sealed class TrimTrialsTests
         foreach ((string example, string module) in (IEnumerable<(string, string)>)[("quartet", "quartet-lead"), ("quartet", "quartet-follower"), ("pair", "pair-lead"), ("pair", "pair-follower")])
         {
             UnitModel model = Model(example, module);
-            foreach (Unlikeness unlike in (Unlikeness[])[new(1, 0), new(2, 0), new(3, 0), new(1, 2), new(1, 4), new(2, 4)])
-                all.Add(TrimTrials.Of(model, seed: 5, count: 200, unlike));
+            foreach (Unlikeness unlike in (Unlikeness[])[new(1, 0), new(2, 0), new(3, 0), new(1, 1), new(2, 1)])
+                all.Add(TrimTrials.Of(model, seed: 5, count: 40, unlike));
         }
         Console.WriteLine(TrimTrials.Table(all));
         Assert.All(all, Keeps);
