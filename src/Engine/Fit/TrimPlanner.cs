@@ -136,7 +136,7 @@ public sealed class TrimPlanner
         foreach (int j in choice.Order.Where(j => unit.StandDeviation[j] > 0.1))
             yield return $"Where {sheet.Steps[j].Trimmer} stands is not known well: it may come to an end on the way. Stop there.";
         if (choice.Kept < 0.5)
-            yield return "No turn of these trimmers likely brings the unit within its limit; see what `diagnose` makes of its readings.";
+            yield return "No turn of these trimmers likely brings the unit within its limit: look for a fault before turning (joints, values, transistors the wrong way round).";
     }
 
     private static IEnumerable<int[]> Some(int of, int count) =>

@@ -1,8 +1,10 @@
 using Consort.Engine.Circuit;
-using Consort.Engine.Pitch;
-using Consort.Engine.Pitch.Builds;
+using Consort.Engine.Design;
 using Consort.Engine.Pitch.Builds.Lanes;
 using Consort.Engine.Pitch.Builds.Spread;
+using Consort.Engine.Pitch.Builds;
+using Consort.Engine.Pitch;
+using Consort.Tests.Sound;
 using Xunit;
 
 namespace Consort.Tests.Pitch.Builds;
@@ -11,6 +13,15 @@ namespace Consort.Tests.Pitch.Builds;
 /// transients.</summary>
 public sealed class TwoLevelsTests
 {
+    [Fact]
+    public void Builds_of_a_voice_whose_pitch_nothing_drawn_reaches_are_all_as_its_design()
+    {
+        VoiceBuilds builds = ReadyBuilds.Of(SoundingToy.Voice, Stock.Empty, [0, 1, 2, 3, 4]);
+        SpreadResult spread = new SpreadStudy(builds, new(Stock.Empty, 16)).Run(1, null, TestContext.Current.CancellationToken);
+        Assert.All(spread.Notes, band => Assert.All(band.Deviation, deviation => Assert.InRange(deviation, 0, 1e-6)));
+        Assert.All(builds.Laws.Zip(spread.Notes.Where(band => band.Kelvin == builds.Kelvins[0])), pair => Assert.All(pair.First.Cents[0].Zip(pair.Second.Mean), cents => Assert.Equal(cents.First, cents.Second, 1e-6)));
+    }
+
     [Fact]
     public void Trimmed_builds_of_the_pair_agree_with_full_transients()
     {

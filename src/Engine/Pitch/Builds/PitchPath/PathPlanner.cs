@@ -208,7 +208,9 @@ internal sealed class PathPlanner
             rowOf = Numbered(planner.whole.Rows, rows);
             columnOf = Numbered(planner.whole.Columns, columns);
             count = rows.Count(keep => keep);
-            IsWhole = count == columns.Count(keep => keep);
+            // Where nothing drawn reaches the timing current it is kept all the same: it is what is read.
+            bool isRead = rowOf[planner.chargedRow] >= 0 && columnOf[reach.Branch] >= 0;
+            IsWhole = isRead && count == columns.Count(keep => keep);
             for (int i = 0; i < keeps.Length; i++)
                 for (int j = 0; j < keeps.Length; j++)
                     if (keeps[i][j])
