@@ -1,4 +1,5 @@
 using System.Globalization;
+using Consort.Engine.Circuit;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.WebUtilities;
 
@@ -17,6 +18,12 @@ public sealed class Selection(NavigationManager navigation)
 
     /// <summary>The temperature, °C; null for the one at which trims are made.</summary>
     public double? Celsius => double.TryParse(Word("at"), NumberStyles.Float, CultureInfo.InvariantCulture, out double celsius) ? celsius : null;
+
+    /// <summary>The same, K.</summary>
+    public double Kelvin => Celsius is { } celsius ? celsius + 273.15 : Constants.ReferenceTemperature;
+
+    /// <summary>The same as it is written, °C.</summary>
+    public string CelsiusText => (Celsius ?? Constants.ReferenceTemperature - 273.15).ToString("0.###", CultureInfo.InvariantCulture);
 
     /// <summary>The number of a build; null for the design itself.</summary>
     public long? Build => long.TryParse(Word("build"), NumberStyles.None, CultureInfo.InvariantCulture, out long build) ? build : null;

@@ -15,8 +15,6 @@ namespace Consort.Workbench.Screens.Pack;
 public sealed partial class PackScreen
 {
     private ImmutableArray<(string Name, int Bytes)> files = [];
-    private (string Stage, double Done)? working;
-    private CancellationTokenSource? running;
     private ShelfPlace? shelf;
     private string? archive;
     private string? trouble;
@@ -37,26 +35,19 @@ public sealed partial class PackScreen
 
     private async Task Make(ReadDesign design)
     {
-        using CancellationTokenSource now = new();
-        (running, working, trouble) = (now, ("listing parts", 0), null);
+        trouble = null;
         PanelSet panels = PanelSet.Of(design.Voice, design.Texts.Find);
         PackMaker maker = new(design.Stock, VoiceFolder.Library(design.Texts), Environment.ProcessorCount);
-        try
+        bool isDone = await Run("listing parts", async (progress, cancel) =>
         {
-            (PackContent? content, Unproved? failure) = await Task.Run(() => maker.Make(design.Voice, panels, new Telling(this), now.Token), now.Token);
+            (PackContent? content, Unproved? failure) = await Task.Run(() => maker.Make(design.Voice, panels, progress, cancel), cancel);
             if (content is null)
                 trouble = $"{failure!.What}. Mend: {failure.Mend}";
             else
                 await Keep(design, content, panels);
-        }
-        catch (OperationCanceledException)
-        {
+        });
+        if (!isDone)
             trouble = "cancelled";
-        }
-        finally
-        {
-            (running, working) = (null, null);
-        }
     }
 
     // The texts as they are being edited go along, saved or not: what is read in the pack is what was computed.
@@ -80,18 +71,6 @@ public sealed partial class PackScreen
     protected override void Dispose(bool disposing)
     {
         base.Dispose(disposing);
-        running?.Cancel();
         shelf?.Dispose();
-    }
-
-    private sealed class Telling(PackScreen screen) : IProgress<(string, double)>
-    {
-        public void Report((string, double) value) =>
-            _ = screen.InvokeAsync(() =>
-            {
-                if (screen.working is not null)
-                    screen.working = value;
-                screen.StateHasChanged();
-            });
     }
 }

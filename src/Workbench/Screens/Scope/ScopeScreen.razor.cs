@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Globalization;
 using System.Text;
 using Consort.Engine.Circuit;
 using Consort.Engine.Design;
@@ -21,8 +20,6 @@ public sealed partial class ScopeScreen
     private readonly HashSet<string> shown = new(StringComparer.Ordinal);
     private ImmutableArray<string> faults = [];
     private ImmutableArray<(string Name, string Address)> downloads = [];
-    private (string Stage, double Done)? working;
-    private CancellationTokenSource? running;
     private ScopeRecord? record;
     private ShelfPlace? shelf;
     private string more = "", play = "", time = "", volts = "", trigger = "", set = "", picture = "", darkPicture = "";
@@ -31,8 +28,6 @@ public sealed partial class ScopeScreen
 
     [Inject]
     private FileShelf Shelf { get; set; } = null!;
-
-    private string Celsius => (Selection.Celsius ?? Constants.ReferenceTemperature - 273.15).ToString("0.###", CultureInfo.InvariantCulture);
 
     /// <inheritdoc/>
     protected override void OnInitialized()
@@ -66,7 +61,7 @@ public sealed partial class ScopeScreen
         (ScopePlan? plan, ImmutableArray<WordFault> misunderstood) = wish.Understand(design.Voice);
         faults = [.. wrong.Concat(misunderstood).Select(fault => $"{fault.What}. Mend: {fault.Mend}")];
         if (plan is not null && faults.IsEmpty)
-            await Run(design, plan);
+            await Sweep(design, plan);
     }
 
     private static string[] Split(string words) => words.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
@@ -82,29 +77,21 @@ public sealed partial class ScopeScreen
         return value;
     }
 
-    private async Task Run(ReadDesign design, ScopePlan plan)
+    private async Task Sweep(ReadDesign design, ScopePlan plan)
     {
-        using CancellationTokenSource now = new();
-        (running, working) = (now, ("trimming", 0));
         long? number = Selection.Build;
         BuildPick? pick = number is { } wanted ? new(design.Stock, wanted) : null;
-        double kelvin = Selection.Celsius is { } celsius ? celsius + 273.15 : Constants.ReferenceTemperature;
-        try
+        double kelvin = Selection.Kelvin;
+        bool isDone = await Run("trimming", async (progress, cancel) =>
         {
-            (ScopeRecord? taken, SolveFailure? failure) = await Task.Run(() => plan.Take(trims: true, kelvin, Environment.ProcessorCount, pick, new Telling(this), now.Token), now.Token);
+            (ScopeRecord? taken, SolveFailure? failure) = await Task.Run(() => plan.Take(trims: true, kelvin, Environment.ProcessorCount, pick, progress, cancel), cancel);
             if (taken is not null)
                 Show(taken, design.Revision, number);
             else
                 faults = [failure!.ToString()];
-        }
-        catch (OperationCanceledException)
-        {
+        });
+        if (!isDone)
             faults = ["cancelled"];
-        }
-        finally
-        {
-            (running, working) = (null, null);
-        }
     }
 
     private void Show(ScopeRecord taken, long of, long? number)
@@ -127,18 +114,6 @@ public sealed partial class ScopeScreen
     protected override void Dispose(bool disposing)
     {
         base.Dispose(disposing);
-        running?.Cancel();
         shelf?.Dispose();
-    }
-
-    private sealed class Telling(ScopeScreen screen) : IProgress<(string, double)>
-    {
-        public void Report((string, double) value) =>
-            _ = screen.InvokeAsync(() =>
-            {
-                if (screen.working is not null)
-                    screen.working = value;
-                screen.StateHasChanged();
-            });
     }
 }

@@ -23,9 +23,7 @@ public sealed partial class SoundScreen
 
     private readonly Dictionary<string, string> outputs = [];
     private IJSObjectReference? script;
-    private CancellationTokenSource? reading;
     private SoundLine? line;
-    private (string Stage, double Done)? working;
     private string? trouble;
     private string what = "";
     private string set = "";
@@ -38,8 +36,6 @@ public sealed partial class SoundScreen
 
     [Inject]
     private IJSRuntime Browser { get; set; } = null!;
-
-    private string Celsius => (Selection.Celsius ?? Constants.ReferenceTemperature - 273.15).ToString("0.###", CultureInfo.InvariantCulture);
 
     private ImmutableArray<Strip> Mixer(Voice voice) =>
         [.. Strip.Mixer(voice, [], [], []).Strips.Select(strip => outputs.TryGetValue(strip.Oscillator, out string? output) ? strip with { Output = output } : strip)];
@@ -55,40 +51,27 @@ public sealed partial class SoundScreen
     private async Task Ready(ReadDesign design)
     {
         await Call("stop");
-        (trouble, working) = (null, ("trimming", 0));
         (Voice moved, ImmutableArray<WordFault> faults) = ControlMoves.Apply(design.Voice, set.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries));
-        if (!faults.IsEmpty)
-        {
-            (trouble, working) = (string.Join("; ", faults.Select(fault => $"{fault.What}: {fault.Mend}")), null);
+        trouble = faults.IsEmpty ? null : string.Join("; ", faults.Select(fault => $"{fault.What}: {fault.Mend}"));
+        if (trouble is not null)
             return;
-        }
-        using CancellationTokenSource now = new();
-        reading = now;
-        try
+        (double kelvin, long? build, ImmutableArray<Strip> mixer) = (Selection.Kelvin, Selection.Build, Mixer(design.Voice));
+        bool isDone = await Run("trimming", async (progress, cancel) =>
         {
-            double kelvin = Selection.Celsius is { } celsius ? celsius + 273.15 : Constants.ReferenceTemperature;
-            long? build = Selection.Build;
-            ImmutableArray<Strip> mixer = Mixer(design.Voice);
-            (SoundingVoice? live, SolveFailure? failure) = await Task.Run(() => Read(design, moved, build, kelvin, mixer, now.Token), now.Token);
+            (SoundingVoice? live, SolveFailure? failure) = await Task.Run(() => Read(design, moved, build, kelvin, mixer, progress, cancel), cancel);
             Take(design, live, failure, build);
-        }
-        catch (OperationCanceledException)
-        {
+        });
+        if (!isDone)
             trouble = "cancelled";
-        }
-        finally
-        {
-            (working, reading) = (null, null);
-        }
     }
 
-    private (SoundingVoice?, SolveFailure?) Read(ReadDesign design, Voice moved, long? build, double kelvin, ImmutableArray<Strip> mixer, CancellationToken cancel)
+    private (SoundingVoice?, SolveFailure?) Read(ReadDesign design, Voice moved, long? build, double kelvin, ImmutableArray<Strip> mixer, IProgress<(string Stage, double Done)> progress, CancellationToken cancel)
     {
         int threads = Environment.ProcessorCount;
         (PlayedVoice? played, SolveFailure? failure) = build is { } number
             ? ReadyVoice.Of(design.Voice, moved, new BuildPick(design.Stock, number), kelvin, threads)
             : ReadyVoice.Of(design.Voice, moved, trims: true, kelvin, threads);
-        return played is null ? (null, failure) : SoundingVoice.Of(played, mixer, threads, new Telling(this), cancel);
+        return played is null ? (null, failure) : SoundingVoice.Of(played, mixer, threads, progress, cancel);
     }
 
     private void Take(ReadDesign design, SoundingVoice? live, SolveFailure? failure, long? build)
@@ -103,8 +86,6 @@ public sealed partial class SoundScreen
         line = Desk.Open(live);
         (what, revision) = (build is { } number ? $"{live.Name}, build {number}," : live.Name, design.Revision);
     }
-
-    private void Cancel() => reading?.Cancel();
 
     private Task Start() => line is null ? Task.CompletedTask : Call("start", line.Token, ahead);
 
@@ -126,7 +107,6 @@ public sealed partial class SoundScreen
     protected override void Dispose(bool disposing)
     {
         base.Dispose(disposing);
-        reading?.Cancel();
         if (line is not null)
             Desk.Close(line);
         if (script is not null)
@@ -144,16 +124,5 @@ public sealed partial class SoundScreen
         {
             // the tab is gone, and its sound with it
         }
-    }
-
-    private sealed class Telling(SoundScreen screen) : IProgress<(string Stage, double Done)>
-    {
-        public void Report((string Stage, double Done) value) =>
-            _ = screen.InvokeAsync(() =>
-            {
-                if (screen.working is not null)
-                    screen.working = value;
-                screen.StateHasChanged();
-            });
     }
 }
