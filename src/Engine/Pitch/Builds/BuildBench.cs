@@ -53,18 +53,19 @@ internal sealed class BuildBench<T>
     /// <param name="drawn">Their departures: entry p·stride + build.</param>
     /// <param name="stride">Builds in that block.</param>
     /// <param name="first">The first of them in the block.</param>
-    public void Run(ReadOnlySpan<double> drawn, int stride, int first)
+    /// <param name="isExact">Sets trimmers as exactly as can be read, finer than a hand can.</param>
+    public void Run(ReadOnlySpan<double> drawn, int stride, int first, bool isExact = false)
     {
         for (int p = 0; p < departures.Length; p++)
             departures[p] = T.From(drawn.Slice(p * stride + first, T.Count));
-        Trim();
+        Trim(isExact);
         for (int o = 0; o < readers.Length; o++)
             for (int k = 0; k < temperatures; k++)
                 Read(o, k);
     }
 
     // At the bench's temperature; a lead's trimmers reach its followers, so it comes first.
-    private void Trim()
+    private void Trim(bool isExact)
     {
         for (int t = 0; t < positions.Length; t++)
             positions[t] = T.Of(builds.Paths.Trimmers[t].Place.Bank.Numbers("position")[builds.Paths.Trimmers[t].Place.Index]);
@@ -72,7 +73,7 @@ internal sealed class BuildBench<T>
         {
             readers[o].Take(departures);
             readers[o].SetTemperature(0);
-            trimmers[o].Run(positions);
+            trimmers[o].Run(positions, isExact);
         }
     }
 

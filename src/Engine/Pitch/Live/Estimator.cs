@@ -2,7 +2,6 @@ using System.Collections.Immutable;
 using System.Diagnostics;
 using Consort.Engine.Pitch.Builds;
 using Consort.Engine.Pitch.Builds.Lanes;
-using Consort.Engine.Pitch.Builds.Trimming;
 
 namespace Consort.Engine.Pitch.Live;
 
@@ -17,9 +16,7 @@ internal sealed class Estimator(VoiceBuilds builds, BuildBench<Four>[] benches)
     public LiveAnswer Design(string sureness, Stopwatch clock)
     {
         BuildBench<Four> bench = benches[0];
-        Trimmers(bench, areExact: true); // as the design itself is trimmed
-        bench.Run([.. builds.Draws.Parameters.SelectMany(p => Enumerable.Repeat(p.Offset, Four.Count))], Four.Count, 0);
-        Trimmers(bench, areExact: false);
+        bench.Run([.. builds.Draws.Parameters.SelectMany(p => Enumerable.Repeat(p.Offset, Four.Count))], Four.Count, 0, isExact: true); // as the design itself is trimmed
         ImmutableArray<TrackingCurve> curves = [.. Curves(bench)];
         return new(
             AnswerKind.Estimate,
@@ -31,12 +28,6 @@ internal sealed class Estimator(VoiceBuilds builds, BuildBench<Four>[] benches)
             null,
             clock.Elapsed.TotalMilliseconds
         );
-    }
-
-    private static void Trimmers(BuildBench<Four> bench, bool areExact)
-    {
-        foreach (BuildTrimmer<Four> trimmer in bench.Trimmers)
-            trimmer.IsExact = areExact;
     }
 
     private IEnumerable<TrackingCurve> Curves(BuildBench<Four> bench)

@@ -27,9 +27,6 @@ internal sealed class BuildTrimmer<T>
     /// <summary>Rounds of reading and turning so far.</summary>
     public long Rounds { get; private set; }
 
-    /// <summary>True sets trimmers as exactly as can be read, finer than a hand can.</summary>
-    public bool IsExact { get; set; }
-
     /// <summary>True when a build's trimmer came to an end.</summary>
     public bool IsStuck(int lane, int step) => solvers[lane].IsStuck[step];
 
@@ -38,7 +35,8 @@ internal sealed class BuildTrimmer<T>
 
     /// <summary>Trims. The reader has the builds and the bench's temperature.</summary>
     /// <param name="positions">By trimmer of the voice; those of the sheet are set, and the reader is left turned so.</param>
-    public void Run(Span<T> positions)
+    /// <param name="isExact">Sets them as exactly as can be read, finer than a hand can.</param>
+    public void Run(Span<T> positions, bool isExact = false)
     {
         foreach (TrimSolver solver in solvers)
             solver.Begin();
@@ -51,8 +49,8 @@ internal sealed class BuildTrimmer<T>
                 solvers[lane].Turn(errors.AsSpan(lane * sheet.Count, sheet.Count));
             Set(positions);
         }
-        foreach (TrimSolver solver in solvers)
-            if (!IsExact)
+        if (!isExact)
+            foreach (TrimSolver solver in solvers)
                 solver.Round();
         Set(positions);
     }
