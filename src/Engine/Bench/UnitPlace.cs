@@ -10,7 +10,7 @@ public sealed record UnitPlace(UnitName Unit, Member Member, PitchSpec Law)
 {
     /// <summary>The ideal frequency at a control voltage, Hz. A unit is measured by itself: the interval at which the member
     /// stands in the voice is set in playing and is not in it.</summary>
-    public double IdealHertz(double volts) => Law.ReferenceFrequency * Math.Pow(2, (volts - Law.ReferenceVoltage) / Law.VoltsPerOctave);
+    public double IdealHertz(double volts) => Law.IdealHertz(volts);
 
     /// <summary>Error against that, cents.</summary>
     public double Cents(double volts, double hertz) => 1200 * Math.Log2(hertz / IdealHertz(volts));

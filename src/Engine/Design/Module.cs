@@ -66,7 +66,12 @@ public sealed record PitchSpec(
     double Level,
     bool Rising,
     string TimingCapacitor
-);
+)
+{
+    /// <summary>The ideal frequency at a control voltage, Hz, an interval away from the voice's pitch.</summary>
+    public double IdealHertz(double volts, double cents = 0) =>
+        ReferenceFrequency * Math.Pow(2, (volts - ReferenceVoltage) / VoltsPerOctave + cents / 1200);
+}
 
 /// <summary>What a trim is for.</summary>
 public enum TrimPurpose

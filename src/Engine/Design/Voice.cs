@@ -28,6 +28,9 @@ public sealed record Voice(
     /// <summary>What the maker wants of its wiring, for plans; null when the file says nothing of it.</summary>
     public VoicePlan? Plan { get; init; }
 
+    /// <summary>Volts to the octave of its first oscillator; 1 where it has none.</summary>
+    public double VoltsPerOctave => Members.Select(member => member.Module.Pitch?.VoltsPerOctave).FirstOrDefault(volts => volts is not null) ?? 1;
+
     /// <summary>The same voice with another design for every member that is made of one.</summary>
     public Voice With(Module module, Module changed) =>
         this with

@@ -14,9 +14,7 @@ public sealed record Oscillator(Member Member, PitchSpec Spec, Probe Probe, stri
     public string Name => Member.Name;
 
     /// <summary>Where it should be at a keyboard voltage, Hz; its interval from the voice's pitch included.</summary>
-    public double IdealHertz(double volts) =>
-        Spec.ReferenceFrequency
-        * Math.Pow(2, (volts - Spec.ReferenceVoltage) / Spec.VoltsPerOctave + Member.StandsCents / 1200);
+    public double IdealHertz(double volts) => Spec.IdealHertz(volts, Member.StandsCents);
 
     /// <summary>Error against the ideal, cents; positive is sharp.</summary>
     public double Cents(double volts, double hertz) => 1200 * Math.Log2(hertz / IdealHertz(volts));

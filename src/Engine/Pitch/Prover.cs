@@ -173,7 +173,7 @@ public sealed class Prover(int threads)
     /// <summary>An octave apart over all that the keyboard plays, nine octaves at least.</summary>
     public static double[] Notes(Voice voice)
     {
-        double octave = voice.Members.Select(member => member.Module.Pitch?.VoltsPerOctave).FirstOrDefault(v => v is not null) ?? 1;
+        double octave = voice.VoltsPerOctave;
         Player? keyboard = voice.Players.FirstOrDefault(player => player.IsPitch);
         double low = keyboard?.Low ?? 0;
         double octaves = Math.Max(LeastOctaves, Math.Round(((keyboard?.High ?? 0) - low) / octave));
@@ -184,7 +184,7 @@ public sealed class Prover(int threads)
     public static double[] BudgetNotes(Voice voice)
     {
         double from = voice.Limits.LowestVoltage;
-        double octave = voice.Members.Select(member => member.Module.Pitch?.VoltsPerOctave).FirstOrDefault(v => v is not null) ?? 1;
+        double octave = voice.VoltsPerOctave;
         return [.. Enumerable.Range(0, (int)Math.Floor(voice.Limits.Octaves) + 1).Select(i => from + i * octave)];
     }
 

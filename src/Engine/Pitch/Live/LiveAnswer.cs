@@ -57,11 +57,10 @@ public sealed record LiveFigure(string Key, double Cents, double Limit)
         TrackingCurve[] bench = [.. curves.Where(curve => curve.Kelvin == curves[0].Kelvin)];
         TrackingCurve Beside(TrackingCurve curve, string oscillator) => curves.First(other => other.Oscillator == oscillator && other.Kelvin == curve.Kelvin);
         TrackingCurve Bench(string oscillator) => bench.First(curve => curve.Oscillator == oscillator);
-        double octave = voice.Members.Select(member => member.Module.Pitch?.VoltsPerOctave).First(v => v is not null)!.Value;
         double Worst(TrackingCurve curve, TrackingCurve? against) =>
             curve
                 .Points.Select((point, i) => (point.ControlVolts, Cents: point.Cents - (against?.Points[i].Cents ?? 0)))
-                .Where(point => voice.Limits.Asks(point.ControlVolts, octave))
+                .Where(point => voice.Limits.Asks(point.ControlVolts, voice.VoltsPerOctave))
                 .Max(point => double.IsNaN(point.Cents) ? double.PositiveInfinity : Math.Abs(point.Cents));
         HashSet<string> followers = [.. voice.Ribbons.SelectMany(ribbon => ribbon.To).Select(header => header.Owner)];
         string? lead = voice.Ribbons.IsEmpty ? null : voice.Ribbons[0].From.Owner;

@@ -58,6 +58,6 @@ public sealed partial class TrackingScreen
     private bool IsOver(TrackingCurve curve, TrackingPoint point) =>
         Figures.IsReference(curve.Kelvin)
         && State.Design!.Voice.Limits is { } limits
-        && limits.Asks(point.ControlVolts, State.Design.Voice.Members.Select(member => member.Module.Pitch?.VoltsPerOctave).FirstOrDefault(v => v is not null) ?? 1)
+        && limits.Asks(point.ControlVolts, State.Design.Voice.VoltsPerOctave)
         && !(Math.Abs(point.Cents) <= limits.TrackingCents);
 }
