@@ -54,6 +54,7 @@ internal static class CommandLine
             new PartsVerb(screen),
             new MeasureVerb(screen, VoiceInput.ReadFolder, TimeProvider.System),
             new TrimVerb(screen, DesignFolder.Read),
+            new DiagnoseVerb(screen, DesignFolder.Read),
             new UnitsVerb(screen, VoiceInput.ReadFolder, folder => DesignFolder.Read(folder).Stock ?? Stock.Empty, TimeProvider.System),
             new PlanVerb(screen),
             new PanelVerb(screen),

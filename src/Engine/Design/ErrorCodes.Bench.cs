@@ -33,5 +33,7 @@ public static partial class ErrorCodes
     public static readonly ErrorCode NoLog = new("C335", "a voice without a history", "Nothing was recorded yet: measure --record begins it.");
     public static readonly ErrorCode LogEntry = new("C336", "an entry of a history that cannot be taken",
         "Entries are brought in as units export writes them: JSON or a table, each with unit and time.");
+    public static readonly ErrorCode UnknownPlace = new("C340", "a reading at a place that is not known",
+        "Voltages are read at nets of the module's file, currents from rails of the voice, frequencies at the control voltages that the message lists.");
 #pragma warning restore CS1591
 }

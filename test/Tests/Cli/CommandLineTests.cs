@@ -12,6 +12,7 @@ public sealed class CommandLineTests
     [InlineData("help-trim", "trim", "--help")]
     [InlineData("help-units", "units", "--help")]
     [InlineData("help-units-record", "units", "record", "--help")]
+    [InlineData("help-diagnose", "diagnose", "--help")]
     [InlineData("help-kinds", "kinds", "--help")]
     [InlineData("help-solve", "solve", "--help")]
     [InlineData("help-schema", "schema", "--help")]
