@@ -6,7 +6,7 @@ namespace Consort.Bench.Live;
 
 /// <summary>How long an edited voice takes to answer, and how far its first answers lie from what is read afterwards: single
 /// resistors and capacitors of an example's modules moved by up to 2 %, one after the other, each from the design as it is.</summary>
-internal sealed class LiveStudy
+internal sealed class LiveStudy : IDisposable
 {
     private const int Edits = 200;
     private const int ReadEvery = 10; // every tenth is read from transients as well
@@ -27,7 +27,7 @@ internal sealed class LiveStudy
 
     public static void Run(Page page, string name)
     {
-        LiveStudy study = new(Path.Combine("examples", name));
+        using LiveStudy study = new(Path.Combine("examples", name));
         string last = study.Run();
         page.Heading($"Edits of the {name}");
         page.Line("From an edited design that was read without error to its answers; the laws are those of the design before the edit.");
@@ -43,6 +43,9 @@ internal sealed class LiveStudy
         page.Line($"{study.unanswered} of {Edits} edits could not be answered by the laws. The next would be told: {last}.");
         page.Line();
     }
+
+    /// <inheritdoc/>
+    public void Dispose() => live.Dispose();
 
     private string Run()
     {

@@ -36,7 +36,7 @@ public sealed class WorkbenchHost : IAsyncDisposable
     /// <summary>Opens a folder.</summary>
     /// <param name="folder">The voice's folder.</param>
     /// <param name="port">Where to listen; 0 for any port that is free.</param>
-    /// <param name="engine">What computes.</param>
+    /// <param name="engine">What computes; it ends with the workbench.</param>
     /// <param name="data">Where unsaved changes are kept; null for the user's own place.</param>
     /// <exception cref="IOException">The port is taken.</exception>
     public static async Task<WorkbenchHost> Open(string folder, int port, ILiveEngine engine, ClosedFolder? data = null, CancellationToken cancel = default)
@@ -47,7 +47,8 @@ public sealed class WorkbenchHost : IAsyncDisposable
         builder.Services.AddLogging(logging => logging.SetMinimumLevel(LogLevel.Warning));
         PortFound address = new();
         builder.Services.AddSingleton<IWorkbenchAddress>(address);
-        builder.Services.AddSingleton(_ => new VoiceSession(new ClosedFolder(folder), engine, data ?? DataFolder.Find(), TimeProvider.System));
+        builder.Services.AddSingleton(_ => engine); // so that it ends with the program
+        builder.Services.AddSingleton(its => new VoiceSession(new ClosedFolder(folder), its.GetRequiredService<ILiveEngine>(), data ?? DataFolder.Find(), TimeProvider.System));
         builder.Services.AddScoped<Selection>();
         builder.Services.AddScoped<BuildProof>();
         foreach (ScreenEntry screen in ScreenList.All)

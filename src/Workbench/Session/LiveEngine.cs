@@ -16,11 +16,14 @@ public interface ILiveEngine
 
 /// <summary>The engine that the program computes with.</summary>
 /// <param name="threads">How many threads may work.</param>
-public sealed class LiveEngine(int threads) : ILiveEngine
+public sealed class LiveEngine(int threads) : ILiveEngine, IDisposable
 {
     private readonly LiveVoice voices = new(threads);
 
     /// <inheritdoc/>
     public Unproved? Answer(Voice voice, Stock stock, Action<LiveAnswer> tell, IProgress<(string Stage, double Done)> progress, CancellationToken cancel) =>
         voices.Answer(voice, stock, tell, progress, cancel);
+
+    /// <inheritdoc/>
+    public void Dispose() => voices.Dispose();
 }

@@ -9,7 +9,6 @@ namespace Consort.Engine.Pitch.Builds;
 internal sealed class BuildBench<T>
     where T : struct, ILanes<T>
 {
-    private readonly VoiceBuilds builds;
     private readonly BuildReader<T>[] readers;
     private readonly BuildTrimmer<T>[] trimmers;
     private readonly T[] departures;
@@ -17,6 +16,7 @@ internal sealed class BuildBench<T>
     private readonly double[] cents;
     private readonly int notes;
     private readonly int temperatures;
+    private VoiceBuilds builds;
 
     public BuildBench(VoiceBuilds builds)
     {
@@ -31,6 +31,15 @@ internal sealed class BuildBench<T>
 
     /// <summary>How each oscillator was trimmed.</summary>
     public IReadOnlyList<BuildTrimmer<T>> Trimmers => trimmers;
+
+    /// <summary>Makes builds of an edit of its voice from now on.</summary>
+    /// <param name="edit">By the laws of the voice that the bench was made for.</param>
+    public void Serve(VoiceBuilds edit)
+    {
+        builds = edit;
+        for (int o = 0; o < readers.Length; o++)
+            readers[o].Ask(edit.Laws[o]);
+    }
 
     /// <summary>Pitch error of a build after trimming, cents.</summary>
     /// <param name="oscillator">Which oscillator.</param>

@@ -31,6 +31,10 @@ internal sealed class BuildReader<T>
     /// <summary>Notes that can be read.</summary>
     public int Notes => path.Notes;
 
+    /// <summary>Measures against another pitch from now on.</summary>
+    /// <param name="asked">Its core's law, of the oscillator as it is asked now.</param>
+    public void Ask(CoreLaw asked) => core.Ask(asked);
+
     /// <summary>Takes builds.</summary>
     public void Take(ReadOnlySpan<T> departures)
     {

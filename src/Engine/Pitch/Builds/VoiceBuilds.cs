@@ -84,10 +84,12 @@ internal sealed class VoiceBuilds
     public VoiceBuilds Graded(IReadOnlyDictionary<(string Part, string Word), double> widths) =>
         new(Voice, Paths, Laws, AllDraws.WithWidths(widths), Sheets);
 
-    /// <summary>A voice of the same wiring whose parts' values or limits were changed since, by the laws of this one.</summary>
+    /// <summary>A voice of the same wiring whose parts' values or limits, or the pitch that oscillators are asked for, were changed
+    /// since, by the laws of this one.</summary>
     /// <param name="edited">The changed voice, compiled.</param>
     /// <param name="draws">Its draws, as this one's plan has them.</param>
-    public VoiceBuilds Edited(PlayedVoice edited, DrawPlan draws) => new(edited, Paths, Laws, draws, Sheets);
+    public VoiceBuilds Edited(PlayedVoice edited, DrawPlan draws) =>
+        new(edited, Paths, [.. Laws.Select((law, o) => law.Against(edited.Oscillators[o], Volts))], draws, Sheets);
 
     /// <summary>A reader of one oscillator, for one thread.</summary>
     public BuildReader<T> Reader<T>(int oscillator)

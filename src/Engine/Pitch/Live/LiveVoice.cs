@@ -8,11 +8,11 @@ namespace Consort.Engine.Pitch.Live;
 
 /// <summary>
 /// Answers for a voice that is being edited: at once by the laws of the voice as it was last read, where the edit is of values
-/// and limits; then from full transients; then by the whole proof, whose laws the next edits are answered by. Every estimate is
+/// limits and intervals; then from full transients; then by the whole proof, whose laws the next edits are answered by. Every estimate is
 /// compared with what is read afterwards, and the next ones say how far off they were.
 /// </summary>
 /// <param name="threads">How many threads may work; the figures do not depend on it.</param>
-public sealed class LiveVoice(int threads)
+public sealed class LiveVoice(int threads) : IDisposable
 {
     private const int FirstBuilds = 512;
     private const string Reading = "read from full transients of every oscillator at every temperature; causes, builds, chain and checks follow";
@@ -20,6 +20,7 @@ public sealed class LiveVoice(int threads)
     private readonly Lock work = new(); // benches are for one at a time
     private readonly EstimateRecord record = new();
     private ReadBase? ground;
+    private volatile Lesson? lesson; // the newest
 
     /// <summary>Builds of the whole proof; 0 for none.</summary>
     public int Builds { get; init; } = 10_000;
@@ -39,7 +40,7 @@ public sealed class LiveVoice(int threads)
     /// <param name="stock">The shelf that its parts come from.</param>
     /// <param name="tell">Told each answer.</param>
     /// <param name="progress">Told the stage and how much of the proof is done, 0 to 1.</param>
-    /// <param name="cancel">Ends it between two stages.</param>
+    /// <param name="cancel">Ends it between two stages; where laws are being learnt that later edits need, when they are there.</param>
     /// <returns>Why there is no proof; null when there is one.</returns>
     /// <exception cref="OperationCanceledException">It was cancelled.</exception>
     public Unproved? Answer(
@@ -51,14 +52,27 @@ public sealed class LiveVoice(int threads)
     )
     {
         Stopwatch clock = Stopwatch.StartNew();
-        LiveAnswer? estimate = Estimate(voice, stock, tell, clock, cancel);
+        PlayedVoice played = PlayedVoice.Of(voice, cancel);
+        LiveAnswer? estimate = Estimate(played, stock, tell, clock, cancel);
+        if (estimate is null && lesson is { } learning)
+        {
+            learning.Await(played, cancel);
+            estimate = Estimate(played, stock, tell, clock, cancel);
+        }
         cancel.WaitHandle.WaitOne(estimate is null ? 0 : Pause);
         cancel.ThrowIfCancellationRequested();
-        return Prove(voice, stock, estimate, tell, clock, progress, cancel);
+        if (estimate is not null || Builds == 0 || played.Oscillators.IsEmpty)
+            return Prove(voice, stock, estimate, tell, clock, progress, null, cancel);
+        using Lesson own = new(played, stock, cancel);
+        lesson = own;
+        return Prove(voice, stock, null, tell, clock, progress, own.Learnt, own.Token);
     }
 
+    /// <summary>Ends what goes on for the sake of later edits.</summary>
+    public void Dispose() => lesson?.End();
+
     // The last of the estimates; null where there can be none.
-    private LiveAnswer? Estimate(Voice voice, Stock stock, Action<LiveAnswer> tell, Stopwatch clock, CancellationToken cancel)
+    private LiveAnswer? Estimate(PlayedVoice voice, Stock stock, Action<LiveAnswer> tell, Stopwatch clock, CancellationToken cancel)
     {
         lock (work)
         {
@@ -86,6 +100,7 @@ public sealed class LiveVoice(int threads)
         Action<LiveAnswer> tell,
         Stopwatch clock,
         IProgress<(string Stage, double Done)>? progress,
+        Action? learnt,
         CancellationToken cancel
     )
     {
@@ -98,7 +113,11 @@ public sealed class LiveVoice(int threads)
                 tell(new(AnswerKind.Read, Reading, LiveFigure.Of(voice, curves), curves, [], null, null, clock.Elapsed.TotalMilliseconds));
             },
             Early = proof => tell(Of(AnswerKind.Read, Reading, voice, proof, clock)),
-            Readied = builds => Stand(voice, builds),
+            Readied = builds =>
+            {
+                Stand(voice, builds);
+                learnt?.Invoke();
+            },
         };
         (Proof? proof, Unproved? failure) = prover.Run(voice, progress, cancel);
         cancel.ThrowIfCancellationRequested();

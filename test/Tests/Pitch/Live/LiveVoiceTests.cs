@@ -57,6 +57,13 @@ public sealed class LiveVoiceTests
         return Pair.Voice.With(module, module.With(word, edits.ToDictionary(e => e.Part, e => e.Factor * module.Circuit.First(p => p.Name == e.Part).Number(word))));
     }
 
+    // A part that no build of the pair has: a second compensation capacitor beside the follower's first.
+    private static Voice WithOneMore()
+    {
+        Module module = Pair.Voice.Members[1].Module;
+        return Pair.Voice.With(module, module with { Circuit = module.Circuit.Add(module.Circuit.First(part => part.Name == "C4") with { Name = "C99" }) });
+    }
+
     [Fact]
     public void Edits_of_values_are_estimated_at_once_and_read_to_be_within_a_fiftieth_of_a_cent_of_it()
     {
@@ -104,9 +111,7 @@ public sealed class LiveVoiceTests
     [Fact]
     public void What_the_laws_do_not_tell_is_not_estimated()
     {
-        Module module = Pair.Voice.Members[1].Module;
-        Voice shorter = Pair.Voice.With(module, module with { Circuit = [.. module.Circuit.Where(part => part.Name != "C4")] });
-        Assert.Equal(AnswerKind.Read, Ask(Known.Value, shorter, AnswerKind.Read)[0].Kind);
+        Assert.Equal(AnswerKind.Read, Ask(Known.Value, WithOneMore(), AnswerKind.Read)[0].Kind);
     }
 
     [Fact]
@@ -114,6 +119,54 @@ public sealed class LiveVoiceTests
     {
         LiveAnswer answer = Ask(Known.Value, Pair.Voice with { Limits = Pair.Voice.Limits with { TrackingCents = 1e-3 } }, AnswerKind.Estimate)[0];
         Assert.False(answer.Figures.First(figure => figure.Key == "tracking").Passed);
+    }
+
+    [Fact]
+    public void Another_interval_is_estimated_and_read_to_be_within_a_fiftieth_of_a_cent_of_it()
+    {
+        Voice moved = Pair.Voice with { Members = Pair.Voice.Members.SetItem(1, Pair.Voice.Members[1] with { StandsCents = Pair.Voice.Members[1].StandsCents + 7 }) };
+        List<LiveAnswer> answers = Ask(Known.Value, moved, AnswerKind.Read);
+        Assert.Equal(AnswerKind.Estimate, answers[0].Kind);
+        foreach ((TrackingCurve estimated, TrackingCurve read) in answers[0].Tracking.Zip(answers[3].Tracking))
+            Assert.All(estimated.Points.Zip(read.Points), pair =>
+            {
+                Assert.Equal(pair.Second.IdealHertz, pair.First.IdealHertz);
+                Expect.Within(pair.Second.Cents, pair.First.Cents, 0.02);
+            });
+        // Its own trimmer took the seven cents up, and is where the whole circuit's came to stand.
+        Assert.All(answers[0].Trims.Zip(answers[4].Trims), pair => Expect.Within(pair.Second.Position, pair.First.Position, 1e-3));
+        Assert.Contains(answers[0].Trims.Zip(Ask(Known.Value, Pair.Voice, AnswerKind.Estimate)[0].Trims), pair => Math.Abs(pair.First.Position - pair.Second.Position) > 1e-3);
+    }
+
+    [Fact]
+    public async Task Laws_that_a_later_edit_needs_are_learnt_although_their_question_is_no_longer_asked()
+    {
+        using LiveVoice live = new(2) { Pause = 0, Builds = 512, EstimatedBuilds = 512 };
+        using CancellationTokenSource first = new();
+        Task<Unproved?> unasked = Task.Run(() => live.Answer(Pair.Voice, Pair.Stock, _ => { }, new AtOnce(first.Cancel), first.Token), TestContext.Current.CancellationToken);
+        while (!first.IsCancellationRequested)
+            await Task.Delay(1, TestContext.Current.CancellationToken);
+        Assert.Equal(AnswerKind.Estimate, Ask(live, Edited("value", ("R7", 1.002)), AnswerKind.Estimate)[0].Kind);
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => unasked); // not proved to the end
+    }
+
+    [Fact]
+    public async Task Laws_that_a_later_edit_does_not_need_are_no_longer_learnt()
+    {
+        using LiveVoice live = new(2) { Pause = 0, Builds = 512 };
+        using CancellationTokenSource first = new();
+        List<AnswerKind> told = [];
+        Task<Unproved?> unasked = Task.Run(() => live.Answer(Pair.Voice, Pair.Stock, answer => told.Add(answer.Kind), new AtOnce(first.Cancel), first.Token), TestContext.Current.CancellationToken);
+        while (!first.IsCancellationRequested)
+            await Task.Delay(1, TestContext.Current.CancellationToken);
+        Assert.Equal(AnswerKind.Read, Ask(live, WithOneMore(), AnswerKind.Read)[0].Kind);
+        await Assert.ThrowsAnyAsync<OperationCanceledException>(() => unasked);
+        Assert.DoesNotContain(AnswerKind.Proved, told);
+    }
+
+    private sealed class AtOnce(Action told) : IProgress<(string Stage, double Done)>
+    {
+        public void Report((string Stage, double Done) value) => told();
     }
 
     [Fact]

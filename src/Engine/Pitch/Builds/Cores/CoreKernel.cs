@@ -7,11 +7,11 @@ namespace Consort.Engine.Pitch.Builds.Cores;
 internal sealed class CoreKernel<T>
     where T : struct, ILanes<T>
 {
-    private readonly CoreLaw law;
     private readonly T[] phi;
     private readonly T[] departures; // as they are, trimmers' moves past them
     private readonly T[] stand; // d of each mover
     private readonly T[] moved; // U − U₀ at each known current
+    private CoreLaw law;
     private int at;
 
     public CoreKernel(CoreLaw law)
@@ -21,6 +21,10 @@ internal sealed class CoreKernel<T>
         departures = new T[phi.Length];
         (stand, moved) = (new T[law.Movers.Length], new T[law.Slopes[0].Length]);
     }
+
+    /// <summary>Measures against another pitch from now on.</summary>
+    /// <param name="asked">The law that it was made for, of the oscillator as it is asked now.</param>
+    public void Ask(CoreLaw asked) => law = asked;
 
     /// <summary>Takes builds: departures by the law's parameters.</summary>
     public void Take(ReadOnlySpan<T> builds)

@@ -9,7 +9,7 @@ namespace Consort.Engine.Pitch.Builds.Cores;
 /// ratio's laws are exact; all others count in their own unit. What is known is known at a few currents and interpolated
 /// between them by weights that all parameters share.
 /// </summary>
-internal sealed class CoreLaw
+internal sealed record CoreLaw
 {
     /// <summary>The oscillator.</summary>
     public required Oscillator Oscillator { get; init; }
@@ -46,6 +46,12 @@ internal sealed class CoreLaw
 
     /// <summary>The design's own pitch error by temperature and note, cents.</summary>
     public required double[][] Cents { get; init; }
+
+    /// <summary>The same core in an oscillator that is asked for another pitch.</summary>
+    /// <param name="asked">The oscillator as it is asked now.</param>
+    /// <param name="volts">Keyboard voltages of the notes, V.</param>
+    public CoreLaw Against(Oscillator asked, double[] volts) =>
+        this with { Oscillator = asked, Cents = [.. Cents.Select(row => row.Select((cents, n) => cents + asked.Cents(volts[n], Oscillator.IdealHertz(volts[n]))).ToArray())] };
 }
 
 /// <summary>A mover as a core law has it.</summary>
