@@ -82,9 +82,10 @@ public sealed class LiveVoice(int threads) : IDisposable
             Estimator estimator = new(builds, ground.Benches);
             LiveAnswer answer = estimator.Design(record.Sureness(doubt), clock);
             tell(answer);
-            foreach (int count in (int[])[FirstBuilds, EstimatedBuilds])
+            SpreadStudy study = new(builds, new(stock, EstimatedBuilds, Seed)) { Benches = ground.Benches };
+            foreach (int count in (int[])[Math.Min(FirstBuilds, EstimatedBuilds), EstimatedBuilds])
             {
-                SpreadResult spread = new SpreadStudy(builds, new(stock, count, Seed)) { Benches = ground.Benches }.Run(threads, null, cancel);
+                SpreadResult spread = study.To(count, threads, null, cancel);
                 cancel.ThrowIfCancellationRequested();
                 answer = answer with { Spread = spread, Milliseconds = clock.Elapsed.TotalMilliseconds };
                 tell(answer);

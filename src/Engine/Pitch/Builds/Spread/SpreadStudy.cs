@@ -20,6 +20,8 @@ internal sealed class SpreadStudy
     private readonly SpreadRequest request;
     private readonly Influence influence;
     private readonly SpreadTally tally;
+    private BuildBench<Four>[]? benches;
+    private int done; // blocks
 
     public SpreadStudy(VoiceBuilds builds, SpreadRequest request)
     {
@@ -30,29 +32,48 @@ internal sealed class SpreadStudy
     }
 
     /// <summary>Benches to work on, one for each thread; null makes them.</summary>
-    public BuildBench<Four>[]? Benches { get; init; }
+    public BuildBench<Four>[]? Benches
+    {
+        init => benches = value;
+    }
 
     /// <summary>The points that a seed stands for.</summary>
     public static SobolPoints Points(VoiceBuilds builds, ulong seed) => SobolPoints.Scrambled(builds.Draws.Variates.Length, seed);
 
-    /// <summary>Runs.</summary>
+    /// <summary>Runs to the end.</summary>
     /// <param name="threads">How many may work.</param>
     /// <param name="progress">Told the share that is done.</param>
     /// <param name="cancel">Looked at between blocks.</param>
-    public SpreadResult Run(int threads, Action<double>? progress = null, CancellationToken cancel = default)
+    public SpreadResult Run(int threads, Action<double>? progress = null, CancellationToken cancel = default) => To(request.Builds, threads, progress, cancel);
+
+    /// <summary>Goes on from where it stands; what it comes to are the same bits as in one run.</summary>
+    /// <param name="builds">How far: whole blocks, or all that were asked for.</param>
+    /// <param name="threads">How many may work.</param>
+    /// <param name="progress">Told the share of that which is done.</param>
+    /// <param name="cancel">Looked at between blocks.</param>
+    public SpreadResult To(int builds, int threads, Action<double>? progress = null, CancellationToken cancel = default)
     {
-        int blocks = (request.Builds + Block - 1) / Block;
-        BuildBench<Four>[] benches = Benches ?? [.. Enumerable.Range(0, threads).Select(_ => new BuildBench<Four>(builds))];
+        int blocks = (builds + Block - 1) / Block;
+        benches ??= [.. Enumerable.Range(0, threads).Select(_ => new BuildBench<Four>(this.builds))];
         (SpreadTally Tally, Influence? Influence)[] parts = new (SpreadTally, Influence?)[4 * threads];
-        double[][] drawn = [.. parts.Select(_ => new double[builds.Draws.Parameters.Length * Block])];
-        for (int first = 0; first < blocks; first += parts.Length)
+        double[][] drawn = [.. parts.Select(_ => new double[this.builds.Draws.Parameters.Length * Block])];
+        while (done < blocks)
         {
+            int count = Math.Min(parts.Length, blocks - done);
+            ParallelWork.Share(
+                count,
+                threads,
+                (thread, i) =>
+                {
+                    if (!cancel.IsCancellationRequested)
+                        parts[i] = RunBlock(benches[thread], drawn[i], done + i);
+                }
+            );
             cancel.ThrowIfCancellationRequested();
-            int count = Math.Min(parts.Length, blocks - first);
-            ParallelWork.Share(count, threads, (thread, i) => parts[i] = RunBlock(benches[thread], drawn[i], first + i));
             for (int i = 0; i < count; i++)
                 Join(parts[i].Tally, parts[i].Influence);
-            progress?.Invoke((double)(first + count) / blocks);
+            done += count;
+            progress?.Invoke((double)done / blocks);
         }
         return Result();
     }

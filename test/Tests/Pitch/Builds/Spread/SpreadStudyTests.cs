@@ -43,19 +43,26 @@ public sealed class SpreadStudyTests
     }
 
     [Fact]
-    public void One_thread_and_two_give_the_same_bits()
+    public void One_thread_and_two_and_a_stop_on_the_way_give_the_same_bits()
     {
         VoiceBuilds builds = ReadyBuilds.OfExample("pair", 2);
         SpreadRequest request = new(Stock.Empty, 1500, 7);
         SpreadResult one = new SpreadStudy(builds, request).Run(1, null, TestContext.Current.CancellationToken);
-        SpreadResult two = new SpreadStudy(builds, request).Run(2, null, TestContext.Current.CancellationToken);
-        Assert.Equal(one.Yield, two.Yield);
-        Assert.Equal(one.Figures, two.Figures);
-        Assert.Equal(one.Trimmers, two.Trimmers);
-        Assert.Equal(one.Followers, two.Followers);
-        Assert.Equal(one.Shares, two.Shares);
-        Assert.Equal(one.Worst, two.Worst);
-        Assert.All(one.Notes.Zip(two.Notes), pair => Assert.Equal(pair.First.Deviation, pair.Second.Deviation));
+        AssertSame(one, new SpreadStudy(builds, request).Run(2, null, TestContext.Current.CancellationToken));
+        SpreadStudy stopped = new(builds, request);
+        Assert.Equal(512, stopped.To(512, 2, null, TestContext.Current.CancellationToken).Builds);
+        AssertSame(one, stopped.To(1500, 2, null, TestContext.Current.CancellationToken));
+    }
+
+    private static void AssertSame(SpreadResult one, SpreadResult other)
+    {
+        Assert.Equal(one.Yield, other.Yield);
+        Assert.Equal(one.Figures, other.Figures);
+        Assert.Equal(one.Trimmers, other.Trimmers);
+        Assert.Equal(one.Followers, other.Followers);
+        Assert.Equal(one.Shares, other.Shares);
+        Assert.Equal(one.Worst, other.Worst);
+        Assert.All(one.Notes.Zip(other.Notes), pair => Assert.Equal(pair.First.Deviation, pair.Second.Deviation));
     }
 
     [Fact]
