@@ -69,10 +69,10 @@ public sealed record StockItem(
         part.Kind == Kind
         && (Model is null or "any" || Model == part.Texts.GetValueOrDefault("model"))
         && (Value is null || SameTo(Value, part, "value"))
-        && (Series is null || (Quantities.Series.Find(Series)?.Holds(Math.Abs(part.Numbers.GetValueOrDefault("value"))) ?? false))
         && SameTo(Tolerance, part, "tolerance")
         && SameTo(Drift, part, "drift")
-        && SameTo(Tempco, part, "tempco");
+        && SameTo(Tempco, part, "tempco")
+        && (Series is null || (Quantities.Series.Find(Series)?.Holds(Math.Abs(part.Numbers.GetValueOrDefault("value"))) ?? false));
 
     private static bool SameTo(double? stated, Part part, string word) =>
         stated is not { } value || Math.Abs(part.Numbers.GetValueOrDefault(word) - value) <= 1e-6 * Math.Abs(value);

@@ -40,17 +40,19 @@ public sealed class Series
     public double Nearest(double value)
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(value);
-        int decade = (int)Math.Floor(Math.Log10(value)) - 3; // one decade low, so that the ends are met from both sides
+        int decade = (int)Math.Floor(Math.Log10(value)) - 2;
+        double mantissa = value / Math.Pow(10, decade);
+        int above = Mantissas.Count(m => m < mantissa);
         double best = double.NaN;
         double least = double.PositiveInfinity;
-        for (int d = decade; d <= decade + 2; d++)
-            foreach (int mantissa in Mantissas)
-            {
-                double candidate = At(mantissa, d);
-                double distance = Math.Abs(Math.Log(candidate / value));
-                if (distance < least)
-                    (best, least) = (candidate, distance);
-            }
+        for (int i = above - 1; i <= above + 1; i++) // one more than needed: at a decade's end the logarithm may round either way
+        {
+            int round = (int)Math.Floor((double)i / PerDecade);
+            double candidate = At(Mantissas[i - round * PerDecade], decade + round);
+            double distance = Math.Abs(Math.Log(candidate / value));
+            if (distance < least)
+                (best, least) = (candidate, distance);
+        }
         return best;
     }
 
