@@ -19,6 +19,8 @@ internal static class PlanTables
         screen.Line();
         screen.Write(Load(plan, currency));
         screen.Line();
+        screen.Write(Pitch(plan));
+        screen.Line();
         screen.Line("* no other way is as good on every count of these tables and better on one");
         screen.Line();
         Table sentences = Screen.Columns(("", true), ("", false));
@@ -70,14 +72,41 @@ internal static class PlanTables
 
     private static Table Load(WiringPlan plan, string currency)
     {
-        Table table = Screen.Columns([("", true), .. plan.Alternatives[0].Case.Rails.Select(rail => (rail.Rail, true)), ($"price {currency}".Trim(), true), ("moved, cents", true), ("tracks, cents", true), ("apart, cents", true), ("unmet", true), ("unasked", true)]);
+        Table table = Screen.Columns([("", true), .. plan.Alternatives[0].Case.Rails.Select(rail => (rail.Rail, true)), ($"price {currency}".Trim(), true), ("unmet", true), ("unasked", true)]);
         for (int i = 0; i < plan.Alternatives.Length; i++)
         {
             Alternative one = plan.Alternatives[i];
             string price = $"{(one.Unpriced > 0 ? "over " : "")}{one.Price:0.00}";
-            Screen.Row(table, [Number(one, i), .. one.Case.Rails.Select(rail => $"{1e3 * rail.Amps:0} mA"), price, Figures.SignedCents(one.Pitch.MovedCents), Size(one.Pitch.TrackingCents), Size(one.Pitch.ApartCents), $"{one.Unmet.Length}", $"{one.Extra.Length}"]);
+            Screen.Row(table, [Number(one, i), .. one.Case.Rails.Select(rail => $"{1e3 * rail.Amps:0} mA"), price, $"{one.Unmet.Length}", $"{one.Extra.Length}"]);
         }
         return table;
+    }
+
+    private static Table Pitch(WiringPlan plan)
+    {
+        Table table = Screen.Columns([("", true), ("moved, cents", true), ("tracks, cents", true), ("apart, cents", true), .. Asked(plan)]);
+        for (int i = 0; i < plan.Alternatives.Length; i++)
+        {
+            Alternative one = plan.Alternatives[i];
+            Screen.Row(table, [Number(one, i), Figures.SignedCents(one.Pitch.MovedCents), Size(one.Pitch.TrackingCents), Size(one.Pitch.ApartCents), .. Found(one)]);
+        }
+        return table;
+    }
+
+    private static IEnumerable<(string, bool)> Asked(WiringPlan plan)
+    {
+        if (plan.Alternatives[0].Builds is not null)
+            yield return ("yield", true);
+        if (plan.Alternatives[0].Lock is not null)
+            yield return ("locks over, cents", true);
+    }
+
+    private static IEnumerable<string> Found(Alternative one)
+    {
+        if (one.Builds is { } builds)
+            yield return builds.Yield is { } yield ? $"{100 * yield.Share:0.0} %" : "unknown";
+        if (one.Lock is { } locks)
+            yield return locks.Widest is { } pair ? $"{pair.Width:0.000}" : "-";
     }
 
     private static void Fit(Screen screen, WiringPlan plan)
@@ -100,6 +129,10 @@ internal static class PlanTables
     {
         foreach (string warning in one.Case.Warnings)
             screen.Write(new Text($"Warning: {before}{warning}"));
+        if (one.Builds is { Why.Length: > 0 } builds)
+            screen.Write(new Text($"Warning: {before}its yield could not be computed: {builds.Why}"));
+        if (one.Lock is { Why.Length: > 0 } locks)
+            screen.Write(new Text($"Note: {before}no lock range: {locks.Why}"));
     }
 
     private static Table Slots(Alternative one)

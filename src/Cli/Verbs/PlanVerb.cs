@@ -8,13 +8,13 @@ using Consort.Engine.Planning;
 
 namespace Consort.Cli.Verbs;
 
-/// <summary>plan VOICE [--way N [--out FILE]] [--pictures FOLDER] [--json]: every sensible way to wire a voice.</summary>
+/// <summary>plan VOICE [--way N [--out FILE]] [--pictures FOLDER] [--builds N] [--seed N] [--lock] [--json]: every sensible way to wire a voice.</summary>
 internal sealed class PlanVerb(Screen screen) : IVerb
 {
     /// <summary>What was asked on the command line.</summary>
-    internal sealed record Request(string Folder, int? Way = null, string? Into = null, string? Pictures = null, bool Json = false);
+    internal sealed record Request(string Folder, int? Way = null, string? Into = null, string? Pictures = null, bool Json = false, int Builds = 0, ulong Seed = 1, bool Lock = false);
 
-    public string Example => "consort plan examples/quartet --pictures ways\nconsort plan examples/quartet --way 5 --out wired.yaml";
+    public string Example => "consort plan examples/quartet --pictures ways\nconsort plan examples/quartet --builds 2000 --lock\nconsort plan examples/quartet --way 5 --out wired.yaml";
 
     public Command Command()
     {
@@ -22,18 +22,23 @@ internal sealed class PlanVerb(Screen screen) : IVerb
         Option<int?> way = new("--way") { Description = "Show this way in full: its cords, its slots on the supply.", HelpName = "N" };
         Option<string?> into = new("--out") { Description = "Write the way of --way as a voice file.", HelpName = "FILE.yaml" };
         Option<string?> pictures = new("--pictures") { Description = "Draw each way's connections and its rows of panels (SVG) into this folder.", HelpName = "FOLDER" };
+        Option<int> builds = new("--builds") { Description = "Make so many builds of each way, trim them, and give the share that keeps the limits; takes some seconds a way.", HelpName = "N" };
+        Option<ulong> seed = new("--seed") { Description = "Seed that builds are drawn from.", HelpName = "N", DefaultValueFactory = _ => 1UL };
+        Option<bool> locks = new("--lock") { Description = "Give the range of detune over which two oscillators lock, for each way; takes some seconds a way." };
         Option<bool> json = new("--json") { Description = "Print everything as JSON (docs/json.md) instead of tables." };
-        Command command = new("plan", "Find every sensible way to wire a voice from the modules at hand, and what each takes.") { folder, way, into, pictures, json };
+        Command command = new("plan", "Find every sensible way to wire a voice from the modules at hand, and what each takes.") { folder, way, into, pictures, builds, seed, locks, json };
         command.Validators.Add(result =>
         {
             if (result.GetValue(way) < 1)
                 result.AddError("--way takes the number of a way, from 1");
+            if (result.GetValue(builds) < 0)
+                result.AddError("--builds takes a number from 0");
             if (result.GetValue(into) is not null && result.GetValue(way) is null)
                 result.AddError("--out needs --way: which of the ways is to be written");
         });
         command.SetAction((parsed, cancel) =>
         {
-            Request request = new(parsed.GetRequiredValue(folder), parsed.GetValue(way), parsed.GetValue(into), parsed.GetValue(pictures), parsed.GetValue(json));
+            Request request = new(parsed.GetRequiredValue(folder), parsed.GetValue(way), parsed.GetValue(into), parsed.GetValue(pictures), parsed.GetValue(json), parsed.GetValue(builds), parsed.GetValue(seed), parsed.GetValue(locks));
             return Task.Run(() => Run(request, cancel), cancel);
         });
         return command;
@@ -46,7 +51,7 @@ internal sealed class PlanVerb(Screen screen) : IVerb
         screen.Complain(errors);
         if (voice is null || stock is null)
             return Exit.BadInput;
-        (WiringPlan? plan, Unproved? failure) = Planned(request.Folder, voice, stock, cancel);
+        (WiringPlan? plan, Unproved? failure) = Planned(request, voice, stock, cancel);
         if (plan is null)
         {
             screen.Complain(request.Folder, failure);
@@ -63,10 +68,15 @@ internal sealed class PlanVerb(Screen screen) : IVerb
         return Exit.Done;
     }
 
-    private (WiringPlan?, Unproved?) Planned(string folder, Voice voice, Stock stock, CancellationToken cancel)
+    private (WiringPlan?, Unproved?) Planned(Request request, Voice voice, Stock stock, CancellationToken cancel)
     {
         using ProgressLine progress = new(screen);
-        return new Planner(voice, VoiceFolder.Modules(folder), stock, VoiceFolder.Library(folder), Environment.ProcessorCount).Run(progress, cancel);
+        Planner planner = new(voice, VoiceFolder.Modules(request.Folder), stock, VoiceFolder.Library(request.Folder), Environment.ProcessorCount)
+        {
+            Spread = request.Builds > 0 ? new(stock, request.Builds, request.Seed) : null,
+            Locks = request.Lock,
+        };
+        return planner.Run(progress, cancel);
     }
 
     private bool Wrote(Request request, WiringPlan plan)

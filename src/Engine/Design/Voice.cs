@@ -31,6 +31,10 @@ public sealed record Voice(
     /// <summary>Volts to the octave of its first oscillator; 1 where it has none.</summary>
     public double VoltsPerOctave => Members.Select(member => member.Module.Pitch?.VoltsPerOctave).FirstOrDefault(volts => volts is not null) ?? 1;
 
+    /// <summary>The member that one follows: the first of the ribbons that lead to it; null for one that no ribbon leads to.</summary>
+    public string? LeadOf(string member) =>
+        Ribbons.FirstOrDefault(ribbon => ribbon.To.Any(to => to.Owner == member)) is { } ribbon ? LeadOf(ribbon.From.Owner) ?? ribbon.From.Owner : null;
+
     /// <summary>The same voice with another design for every member that is made of one.</summary>
     public Voice With(Module module, Module changed) =>
         this with

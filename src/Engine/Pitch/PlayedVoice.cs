@@ -54,6 +54,9 @@ public sealed class PlayedVoice
     /// <summary>Its oscillators, in panel order.</summary>
     public ImmutableArray<Oscillator> Oscillators { get; }
 
+    /// <summary>The oscillator whose sums one gets by its link; null for one that follows none, or one without a circuit.</summary>
+    public Oscillator? LeadOf(Oscillator follower) => Voice.LeadOf(follower.Name) is { } lead ? Oscillators.FirstOrDefault(oscillator => oscillator.Name == lead) : null;
+
     /// <summary>The middle of what the keyboard plays, V.</summary>
     public double MiddleVolts =>
         Voice.Players.FirstOrDefault(player => player.IsPitch) is { } keyboard ? 0.5 * (keyboard.Low + keyboard.High) : 0;

@@ -54,11 +54,20 @@ public sealed record Alternative(
     string Sentence
 )
 {
-    /// <summary>All counts in which less is better. Pitch counts by the hundredth of a cent: the rest is how well it is computed.</summary>
+    /// <summary>What its builds do; null when none were asked for.</summary>
+    public WayBuilds? Builds { get; init; }
+
+    /// <summary>Where its oscillators lock; null when that was not asked for.</summary>
+    public WayLock? Lock { get; init; }
+
+    /// <summary>All counts in which less is better. Pitch counts by the hundredth of a cent and yield by the
+    /// hundredth: the rest is how well they are computed. A yield that could not be computed counts as none.</summary>
     public ImmutableArray<double> Counts =>
         [
             WidthMetres, Rows, DepthMetres, Cords, CordMetres, Multiples, FreeInputsLost, .. Case.Rails.Select(rail => rail.Amps), (double)Price,
             Math.Round(Math.Abs(Pitch.MovedCents), 2), Math.Round(Pitch.TrackingCents, 2), Math.Round(Pitch.ApartCents, 2), Unmet.Length, Extra.Length,
+            .. Builds is null ? [] : (double[])[1 - Math.Round(Builds.Yield?.Share ?? 0, 2)],
+            .. Lock is null ? [] : (double[])[Math.Round(Lock.Widest?.Width ?? 0, 2)],
         ];
 
     /// <summary>True when this one is as good on every count and better on one.</summary>

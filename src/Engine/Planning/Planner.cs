@@ -1,9 +1,11 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using Consort.Engine.Circuit;
 using Consort.Engine.Circuit.Rest;
 using Consort.Engine.Design;
 using Consort.Engine.Orders;
 using Consort.Engine.Pitch;
+using Consort.Engine.Pitch.Builds.Spread;
 
 namespace Consort.Engine.Planning;
 
@@ -15,6 +17,12 @@ namespace Consort.Engine.Planning;
 /// <param name="threads">How many may work; the result does not depend on it.</param>
 public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock stock, PartsLibrary library, int threads)
 {
+    /// <summary>Builds of each way that are to be made, for its yield; null for none.</summary>
+    public SpreadRequest? Spread { get; init; }
+
+    /// <summary>True when the lock range of each way is to be read.</summary>
+    public bool Locks { get; init; }
+
     private readonly LinkBook links = new(voice.Supply);
 
     /// <summary>All of them, or why there are none.</summary>
@@ -49,7 +57,7 @@ public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock s
         int done = 0;
         Parallel.For(0, ways.Length, new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancel }, i =>
         {
-            weighed[i] = Weigh(ways[i].Scheme, ways[i].Wired, intent, pitch);
+            weighed[i] = Weigh(ways[i].Scheme, ways[i].Wired, intent, pitch, cancel);
             progress?.Report((ways[i].Scheme.Name, (double)Interlocked.Increment(ref done) / ways.Length));
         });
         for (int i = 0; i < weighed.Length; i++)
@@ -66,19 +74,23 @@ public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock s
             ? stock.Multiples
             : [new(false, 3, 4 * 5.08e-3, 0.02, null, 0, new("multiple", false, 3, 4 * 5.08e-3, 0, 0, 0, SourceSpan.None))];
 
-    private (Alternative?, SolveFailure?) Weigh(Scheme scheme, Wired wired, Intent intent, WiringPitch pitch)
+    private (Alternative?, SolveFailure?) Weigh(Scheme scheme, Wired wired, Intent intent, WiringPitch pitch, CancellationToken cancel)
     {
         RowLayout layout = new(wired, intent.Case.Row);
         Voice measured = layout.Measured();
-        (WiringReading? reading, PlayedVoice? played, RestState? rest, SolveFailure? failure) = pitch.Read(measured);
-        if (reading is null)
+        (WiringReading? reading, TrimmedWay? way, SolveFailure? failure) = pitch.Read(measured, cancel);
+        if (reading is null || way is null)
             return (null, failure);
         (decimal price, int unpriced) = Price(measured, wired, layout);
         double depth = Math.Max(measured.Members.Max(member => member.Module.Panel.Depth), wired.Kinds.Select(kind => kind.Depth).DefaultIfEmpty().Max());
-        CaseCheck check = CaseCheck.Of(played!, rest!, layout.Places, intent.Case, reading.BusCents, Standing(wired));
+        CaseCheck check = CaseCheck.Of(way.Played, way.AtRest, layout.Places, intent.Case, reading.BusCents, Standing(wired));
         return (
             new(scheme.Name, measured, layout.Places, layout.Width, layout.Rows, depth, measured.Cords.Length, measured.Cords.Sum(cord => cord.Length),
-                measured.Multiples.Length, FreeInputs(measured), price, unpriced, reading, check, wired.Unmet, wired.Extra, false, ""),
+                measured.Multiples.Length, FreeInputs(measured), price, unpriced, reading, check, wired.Unmet, wired.Extra, false, "")
+            {
+                Builds = Spread is null ? null : WayBuilds.Of(way.Played, way.Curves, Spread, cancel),
+                Lock = Locks ? WayLock.Of(way.Played, cancel) : null,
+            },
             null
         );
     }
@@ -111,11 +123,17 @@ public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock s
         return [.. all.Select(one => one with { IsUnbeaten = !all.Any(other => other.Beats(one)), Sentence = Difference.Sentence(one, all) })];
     }
 
-    private static ImmutableArray<string> Notes() =>
+    private ImmutableArray<string> Notes() =>
         [
             "'moved': an oscillator in the voice against itself alone (a follower with its lead) on a source without resistance, trims as the modules' files have them; this is what a pulled cord changes. 'tracks' and 'apart': all trimmed in place.",
             "Cords are as long as the way along and across the panels and 15 cm for plugs and bow, rounded up to the lengths of the trade; players stand 30 cm beside the case (common practice, no source).",
             "Inrush is what an ideal supply would give into the modules' empty capacitors: an upper bound.",
-            "Not in these tables: the share of builds that meet the limits, and the range over which oscillators lock.",
+            .. Spread is null ? (string[])["Not in these tables: the share of builds that meet the limits ('--builds N')."] : [Yields(Spread)],
+            Locks
+                ? "'locks over': width of the range of detune over which two oscillators lock, widest of all pairs that are to stand within a semitone, at mid keyboard; from how each one's period answers to what the other brings ('consort lock' checks that against both in motion)."
+                : "Not in these tables: the range over which oscillators lock ('--lock').",
         ];
+
+    private static string Yields(SpreadRequest spread) => string.Create(CultureInfo.InvariantCulture,
+        $"'yield': share of {spread.Builds:N0} builds (seed {spread.Seed}), each trimmed in place, that keep the limits of tracking, drift and followers over the octaves that are asked, at three temperatures; ways are drawn from the same seed.");
 }

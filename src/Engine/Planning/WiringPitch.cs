@@ -15,6 +15,12 @@ namespace Consort.Engine.Planning;
 /// <param name="BusCents">By oscillator: largest change by the resistance of the supply and its wiring, signed.</param>
 public sealed record WiringReading(double MovedCents, double TrackingCents, double ApartCents, ImmutableDictionary<string, double> BusCents);
 
+/// <summary>A voice wired one way, trimmed in place.</summary>
+/// <param name="Played">It.</param>
+/// <param name="AtRest">At mid keyboard.</param>
+/// <param name="Curves">By oscillator, over the octaves that are asked, at the bench's temperature.</param>
+internal sealed record TrimmedWay(PlayedVoice Played, RestState AtRest, TrackingCurve[] Curves);
+
 /// <summary>
 /// Reads what a way of wiring does to pitch: each oscillator is run in its full circuit within the voice, and compared with
 /// the same oscillator (a follower with its lead) played by itself from a source without resistance; with the same voice on a
@@ -30,35 +36,41 @@ internal sealed class WiringPitch(double[] notes)
     private readonly double[] few = [.. new[] { notes[0], notes[notes.Length / 2], notes[^1] }.Distinct()];
     private readonly ConcurrentDictionary<string, Lazy<(double[]? Hertz, SolveFailure? Failure)>> alone = new();
 
-    /// <summary>Reads it, and gives the voice at rest on the way, for its currents and drops.</summary>
-    public (WiringReading? Reading, PlayedVoice? Played, RestState? AtRest, SolveFailure? Failure) Read(Voice voice)
+    /// <summary>Reads it, and gives the voice on the way, trimmed in place: at rest, for its currents and drops, and its curves.</summary>
+    public (WiringReading? Reading, TrimmedWay? Way, SolveFailure? Failure) Read(Voice voice, CancellationToken cancel)
     {
-        PlayedVoice played = PlayedVoice.Of(voice);
+        PlayedVoice played = PlayedVoice.Of(voice, cancel);
         if (played.Prepare() is { } unready)
-            return (null, null, null, unready);
+            return (null, null, unready);
         (double[][]? wired, SolveFailure? failure) = All(played, few);
         if (wired is null)
-            return (null, null, null, failure);
+            return (null, null, failure);
         (double[][]? stiff, failure) = Stiff(voice);
         if (stiff is null)
-            return (null, null, null, failure);
+            return (null, null, failure);
         (double[][]? single, failure) = Single(voice, played);
         if (single is null)
-            return (null, null, null, failure);
+            return (null, null, failure);
         (_, failure) = VoiceTrimming.Run(played, 1);
         if (failure is not null)
-            return (null, null, null, failure);
+            return (null, null, failure);
         (double[][]? trimmed, failure) = All(played, notes);
         if (trimmed is null)
-            return (null, null, null, failure);
+            return (null, null, failure);
         (RestState? rest, failure) = played.Rest(played.MiddleVolts);
-        return rest is null ? (null, null, null, failure) : (Compared(played, wired, stiff, single, trimmed), played, rest, null);
+        if (rest is null)
+            return (null, null, failure);
+        TrackingCurve[] curves = [.. played.Oscillators.Select((oscillator, i) => Curve(oscillator, trimmed[i]))];
+        return (Compared(played, wired, stiff, single, curves), new(played, rest, curves), null);
     }
 
-    private WiringReading Compared(PlayedVoice played, double[][] wired, double[][] stiff, double[][] single, double[][] trimmed)
+    private TrackingCurve Curve(Oscillator oscillator, double[] hertz) =>
+        new(oscillator.Name, Prover.BenchKelvin, [.. notes.Select((volts, n) => new TrackingPoint(volts, oscillator.IdealHertz(volts), hertz[n], oscillator.Cents(volts, hertz[n])))]);
+
+    private WiringReading Compared(PlayedVoice played, double[][] wired, double[][] stiff, double[][] single, TrackingCurve[] trimmed)
     {
         double[][] moved = [.. wired.Zip(single, Cents)], bus = [.. wired.Zip(stiff, Cents)];
-        double[][] errors = [.. trimmed.Select((hertz, i) => hertz.Select((f, n) => played.Oscillators[i].Cents(notes[n], f)).ToArray())];
+        double[][] errors = [.. trimmed.Select(curve => curve.Points.Select(point => point.Cents).ToArray())];
         return new(
             moved.SelectMany(cents => cents).MaxBy(cents => Math.Abs(cents)),
             errors.SelectMany(cents => cents).Max(cents => Math.Abs(cents)),

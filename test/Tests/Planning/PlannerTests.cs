@@ -3,7 +3,9 @@ using System.Text.Json;
 using Consort.Engine.Design;
 using Consort.Engine.Documents.Plans;
 using Consort.Engine.Pitch;
+using Consort.Engine.Pitch.Live;
 using Consort.Engine.Planning;
+using Consort.Tests.Circuit;
 using Consort.Tests.Cli;
 using Xunit;
 
@@ -28,7 +30,7 @@ public sealed class PlannerTests
 
     private const string ThreeInOne = "multiples:\n  - {multiple: passive, ways: 3, sections: 3, width: 50 mm, depth: 20 mm, price: 30}\n";
 
-    private static readonly Lazy<WiringPlan> Racked = new(() => Of(PlannedPair(Rack, ThreeInOne + "  - {multiple: buffered, ways: 4, width: 60 mm, depth: 30 mm, offset within: 1 mV, current: 8 mA, price: 39}\n")));
+    private static readonly Lazy<WiringPlan> Racked = new(() => Of(PlannedPair(Rack, ThreeInOne + "  - {multiple: buffered, ways: 4, width: 60 mm, depth: 30 mm, offset within: 1 mV, current: 8 mA, price: 39}\n"), isWhole: true));
 
     [Fact]
     public void Three_oscillators_on_multiples_take_eleven_cords_and_350_mm_and_linked_three_and_200_mm()
@@ -55,6 +57,39 @@ public sealed class PlannerTests
         double share = (100e3 / 3) / ((100e3 / 3) + 470);
         // The scale is as the file's trimmer has it, within a hundredth of a volt an octave: a hundredth of the error.
         Assert.Equal(1200 * top * (share - 1), patched.Pitch.MovedCents, 1.0);
+    }
+
+    [Fact]
+    public void Each_way_has_its_yield_and_its_lock_range()
+    {
+        Assert.All(Racked.Value.Alternatives, one =>
+        {
+            Assert.Equal(256, one.Builds!.Yield!.Value.Of);
+            // Neighbours five cents off, on one supply: they feel each other, and far less than they stand apart.
+            Assert.InRange(one.Lock!.Widest!.Width, 1e-6, 5);
+        });
+        // As the proof of that voice has them, whose notes are more and whose trims are finer.
+        Alternative linked = Racked.Value.Alternatives.Single(one => one.Multiples == 0);
+        (Proof? proof, _) = new Prover(2) { Spread = new(Shelf, 256) }.Run(linked.Voice, null, TestContext.Current.CancellationToken);
+        Expect.Within(proof!.Spread!.Yield.Share, linked.Builds!.Yield!.Value.Share, 0.06); // two standard errors of a share of 256
+    }
+
+    [Fact]
+    public void A_follower_is_compared_with_its_own_lead()
+    {
+        using PlannedFolder folder = PlannedPair("""
+            plan:
+              oscillators: {first: 0 cents, second: 0 cents, third: 0 cents, fourth: 0 cents}
+              wishes: [{player: keyboard, to: pitch}]
+            players:
+              keyboard: {plays: pitch, resistance: 470, from: 0 V, to: 9 V}
+
+            """, ThreeInOne);
+        Voice voice = Drawn(folder).Values.Single(one => one.Voice.Ribbons.Length == 2).Voice;
+        // One lead and its follower are a hundred cents sharp, the others are not; nobody is off its own lead.
+        string[] sharp = [voice.Ribbons[1].From.Owner, voice.Ribbons[1].To[0].Owner];
+        ImmutableArray<TrackingCurve> curves = [.. voice.Members.Select(member => new TrackingCurve(member.Name, Prover.BenchKelvin, [new(1, 100, 100, sharp.Contains(member.Name) ? 100 : 0)]))];
+        Assert.Equal(0, LiveFigure.Of(voice, curves).Single(figure => figure.Key == "followers").Cents);
     }
 
     [Fact]
@@ -224,17 +259,19 @@ public sealed class PlannerTests
 
     private static PlannedFolder PlannedPair(string plan, string multiples) => new("pair", plan, multiples);
 
-    private static WiringPlan Of(PlannedFolder folder)
+    private static WiringPlan Of(PlannedFolder folder, bool isWhole = false)
     {
         using (folder)
-            return Of(folder.Path, 1);
+            return Of(folder.Path, 1, isWhole);
     }
 
-    private static WiringPlan Of(string folder, int threads)
+    private static Stock Shelf => VoiceFolder.Read(Path.Combine(Golden.Root, "examples", "pair")).Stock!;
+
+    private static WiringPlan Of(string folder, int threads, bool isWhole = false)
     {
         (Voice? voice, Stock? stock, ImmutableArray<InputError> errors) = VoiceFolder.Read(folder);
         Assert.Empty(errors.Where(error => !error.IsNote).Select(error => error.Render()));
-        (WiringPlan? plan, Unproved? failure) = new Planner(voice!, VoiceFolder.Modules(folder), stock!, PartsLibrary.BuiltIn, threads).Run(cancel: TestContext.Current.CancellationToken);
+        (WiringPlan? plan, Unproved? failure) = new Planner(voice!, VoiceFolder.Modules(folder), stock!, PartsLibrary.BuiltIn, threads) { Spread = isWhole ? new(stock!, 256) : null, Locks = isWhole }.Run(cancel: TestContext.Current.CancellationToken);
         Assert.True(plan is not null, failure?.What);
         return plan;
     }

@@ -27,11 +27,31 @@ public static class PlanJson
         json.Number("cordCount", one.Cords).Number("cordMetres", one.CordMetres).Number("multiples", one.Multiples).Number("freeInputsLost", one.FreeInputsLost);
         json.Number("price", (double)one.Price).Number("unpriced", one.Unpriced);
         json.Number("movedCents", one.Pitch.MovedCents).Number("trackingCents", one.Pitch.TrackingCents).Number("apartCents", one.Pitch.ApartCents);
+        if (one.Builds is { } builds)
+            json.Object("yield", () => Yield(json, builds));
+        if (one.Lock is { } locks)
+            json.Object("lock", () => Lock(json, locks));
         json.Texts("unmet", one.Unmet).Texts("extra", one.Extra);
         json.List("cords", one.Voice.Cords, cord => json.Text("from", $"{cord.From}").Text("to", $"{cord.To}").Number("metres", cord.Length));
         json.List("ribbons", one.Voice.Ribbons, ribbon => json.Text("from", $"{ribbon.From}").Texts("to", ribbon.To.Select(to => $"{to}")).Number("metres", ribbon.Length));
         json.List("places", one.Places, place => json.Text("name", place.Name).Number("row", place.Row).Number("leftMm", 1e3 * place.Left).Number("widthMm", 1e3 * place.Width).Texts("holds", place.Holds));
         json.Object("case", () => Fit(json, one.Case));
+    }
+
+    private static void Yield(JsonText json, WayBuilds builds)
+    {
+        if (builds.Yield is { } yield)
+            json.Number("builds", yield.Of).Number("passed", yield.Passed).Number("share", yield.Share).Number("low", yield.Low).Number("high", yield.High);
+        else
+            json.Text("why", builds.Why);
+    }
+
+    private static void Lock(JsonText json, WayLock locks)
+    {
+        if (locks.Widest is { } pair)
+            json.Text("first", pair.First).Text("second", pair.Second).Number("volts", pair.Volts).Number("fromCents", pair.Low).Number("toCents", pair.High).Number("widthCents", pair.Width).Text("path", $"{pair.Paths[0].Path}".ToLowerInvariant());
+        else
+            json.Text("why", locks.Why);
     }
 
     private static void Fit(JsonText json, CaseCheck check)

@@ -62,14 +62,12 @@ public sealed record LiveFigure(string Key, double Cents, double Limit)
                 .Points.Select((point, i) => (point.ControlVolts, Cents: point.Cents - (against?.Points[i].Cents ?? 0)))
                 .Where(point => voice.Limits.Asks(point.ControlVolts, voice.VoltsPerOctave))
                 .Max(point => double.IsNaN(point.Cents) ? double.PositiveInfinity : Math.Abs(point.Cents));
-        HashSet<string> followers = [.. voice.Ribbons.SelectMany(ribbon => ribbon.To).Select(header => header.Owner)];
-        string? lead = voice.Ribbons.IsEmpty ? null : voice.Ribbons[0].From.Owner;
-        TrackingCurve[] following = bench.Any(curve => curve.Oscillator == lead) ? [.. curves.Where(curve => followers.Contains(curve.Oscillator))] : [];
+        TrackingCurve[] following = [.. curves.Where(curve => voice.LeadOf(curve.Oscillator) is { } lead && bench.Any(other => other.Oscillator == lead))];
         LiveFigure[] figures =
         [
             new("tracking", bench.Max(curve => Worst(curve, null)), voice.Limits.TrackingCents),
             new("drift", curves.Max(curve => Worst(curve, Bench(curve.Oscillator))), voice.Limits.DriftCents),
-            new("followers", following.Select(curve => Worst(curve, Beside(curve, lead!))).DefaultIfEmpty(0).Max(), voice.Limits.FollowerCents),
+            new("followers", following.Select(curve => Worst(curve, Beside(curve, voice.LeadOf(curve.Oscillator)!))).DefaultIfEmpty(0).Max(), voice.Limits.FollowerCents),
         ];
         return [.. figures.Where(figure => figure.Key != "followers" || following.Length > 0)];
     }

@@ -7,16 +7,10 @@ internal static class FollowerClaim
 {
     public static Claim? Of(Voice voice, OscillatorSheet[] sheets)
     {
-        if (voice.Ribbons.IsEmpty)
-            return null;
-        OscillatorSheet? lead = sheets.FirstOrDefault(sheet => sheet.Oscillator.Name == voice.Ribbons[0].From.Owner);
-        if (lead is null)
-            return null;
-        HashSet<string> followers = [.. voice.Ribbons.SelectMany(ribbon => ribbon.To).Select(name => name.Owner)];
         Limits limits = voice.Limits;
         double octave = TrackingClaim.Octave(sheets);
-        (OscillatorSheet Sheet, double Kelvin, TrackingPoint Point, double Cents)? worst = null;
-        foreach (OscillatorSheet sheet in sheets.Where(sheet => followers.Contains(sheet.Oscillator.Name)))
+        (OscillatorSheet Sheet, OscillatorSheet Lead, double Kelvin, TrackingPoint Point, double Cents)? worst = null;
+        foreach ((OscillatorSheet sheet, OscillatorSheet lead) in Links(voice, sheets))
             for (int t = 0; t < sheet.Curves.Length; t++)
                 for (int i = 0; i < sheet.Curves[t].Points.Length; i++)
                 {
@@ -25,16 +19,19 @@ internal static class FollowerClaim
                     if (!limits.Asks(point.ControlVolts, octave))
                         continue;
                     if (worst is null || !(Math.Abs(cents) <= Math.Abs(worst.Value.Cents)))
-                        worst = (sheet, sheet.Curves[t].Kelvin, point, cents);
+                        worst = (sheet, lead, sheet.Curves[t].Kelvin, point, cents);
                 }
-        return worst is null ? null : Claim(limits, lead, worst.Value);
+        return worst is null ? null : Claim(limits, worst.Value);
     }
 
-    private static Claim Claim(
-        Limits limits,
-        OscillatorSheet lead,
-        (OscillatorSheet Sheet, double Kelvin, TrackingPoint Point, double Cents) worst
-    )
+    private static IEnumerable<(OscillatorSheet Follower, OscillatorSheet Lead)> Links(Voice voice, OscillatorSheet[] sheets) =>
+        from follower in sheets
+        let name = voice.LeadOf(follower.Oscillator.Name)
+        from lead in sheets
+        where lead.Oscillator.Name == name
+        select (follower, lead);
+
+    private static Claim Claim(Limits limits, (OscillatorSheet Sheet, OscillatorSheet Lead, double Kelvin, TrackingPoint Point, double Cents) worst)
     {
         string name = worst.Sheet.Oscillator.Name;
         double celsius = worst.Kelvin - 273.15;
@@ -42,11 +39,11 @@ internal static class FollowerClaim
         int t = Array.FindIndex([.. worst.Sheet.Curves], curve => curve.Kelvin == worst.Kelvin);
         double own = worst.Sheet.Curves[t].Points.First(p => p.ControlVolts == worst.Point.ControlVolts).Cents;
         Reason why = Reasons.Figure(
-            $"{name} against {lead.Oscillator.Name} at {worst.Point.ControlVolts:G3} V, {celsius:F0} °C (a beat of {beat:F2} Hz that is not meant)",
+            $"{name} against {worst.Lead.Oscillator.Name} at {worst.Point.ControlVolts:G3} V, {celsius:F0} °C (a beat of {beat:F2} Hz that is not meant)",
             worst.Cents,
             "cents",
             Reasons.Figure($"{name} against the keyboard", own, "cents", [.. Reasons.ByCause(worst.Sheet.Budget.Lines, worst.Sheet.Budget.NoteNearest(worst.Point.ControlVolts))]),
-            Reasons.Figure($"less {lead.Oscillator.Name} against the keyboard", own - worst.Cents, "cents", [.. Reasons.ByCause(lead.Budget.Lines, lead.Budget.NoteNearest(worst.Point.ControlVolts))])
+            Reasons.Figure($"less {worst.Lead.Oscillator.Name} against the keyboard", own - worst.Cents, "cents", [.. Reasons.ByCause(worst.Lead.Budget.Lines, worst.Lead.Budget.NoteNearest(worst.Point.ControlVolts))])
         );
         bool passed = Math.Abs(worst.Cents) <= limits.FollowerCents;
         return new(

@@ -13,7 +13,7 @@ public sealed partial class WiringScreen
     [Inject]
     private WiringWork Wiring { get; set; } = null!;
 
-    private LongWorkState<string, WiringPlan>? Work => Wiring.Work.State;
+    private LongWorkState<bool, WiringPlan>? Work => Wiring.Work.State;
 
     private WiringPlan? Plan => Work?.Result;
 
@@ -27,11 +27,15 @@ public sealed partial class WiringScreen
 
     private Alternative Chosen => Plan!.Alternatives[Way];
 
-    private void Find()
+    private void Find(bool isWhole)
     {
         Wiring.Work.Forget();
-        Wiring.Work.Ask("all ways");
+        Wiring.Work.Ask(isWhole);
     }
+
+    private static string Yield(WayBuilds builds) => builds.Yield is { } yield ? string.Create(CultureInfo.InvariantCulture, $"{100 * yield.Share:0.0} %") : "unknown";
+
+    private static string Width(WayLock locks) => locks.Widest is { } pair ? pair.Width.ToString("0.000", CultureInfo.InvariantCulture) : "–";
 
     private void Write() => Session.Rewrite("voice.yaml", VoiceText.Write(Chosen));
 

@@ -9,10 +9,16 @@ namespace Consort.Workbench.Screens.Wiring;
 /// <param name="session">Whose design it is of.</param>
 public sealed class WiringWork(VoiceSession session) : IDisposable
 {
-    /// <summary>As <c>plan</c> makes it.</summary>
-    public LongWork<string, WiringPlan> Work { get; } =
-        new(session, (design, _, progress, cancel) =>
-            new Planner(design.Voice, VoiceFolder.Modules(design.Texts), design.Stock, VoiceFolder.Library(design.Texts), Environment.ProcessorCount).Run(progress, cancel));
+    private const int Builds = 2000;
+
+    /// <summary>As <c>plan</c> makes it; asked with true, with yields and lock ranges.</summary>
+    public LongWork<bool, WiringPlan> Work { get; } =
+        new(session, (design, isWhole, progress, cancel) =>
+            new Planner(design.Voice, VoiceFolder.Modules(design.Texts), design.Stock, VoiceFolder.Library(design.Texts), Environment.ProcessorCount)
+            {
+                Spread = isWhole ? new(design.Stock, Builds) : null,
+                Locks = isWhole,
+            }.Run(progress, cancel));
 
     internal static void Add(IServiceCollection services) => services.AddSingleton<WiringWork>();
 

@@ -17,6 +17,7 @@ internal readonly record struct BuildScore(double Tracking, (int Oscillator, int
 /// <summary>Scores builds.</summary>
 internal sealed class BuildJudge
 {
+    private readonly int[] leads; // by oscillator; −1 for those that follow none
     private readonly int[] followers;
     private readonly int temperatures;
     private readonly int oscillators;
@@ -28,10 +29,8 @@ internal sealed class BuildJudge
         (oscillators, temperatures) = (builds.Laws.Length, builds.Kelvins.Length);
         double octave = builds.Voice.Oscillators[0].Spec.VoltsPerOctave;
         Asked = [.. Enumerable.Range(0, builds.Volts.Length).Where(n => Limits.Asks(builds.Volts[n], octave))];
-        string? leads = voice.Ribbons.IsEmpty ? null : voice.Ribbons[0].From.Owner;
-        HashSet<string> follow = [.. voice.Ribbons.SelectMany(ribbon => ribbon.To).Select(name => name.Owner)];
-        Lead = Array.FindIndex([.. builds.Voice.Oscillators], o => o.Name == leads);
-        followers = Lead < 0 ? [] : [.. Enumerable.Range(0, oscillators).Where(o => follow.Contains(builds.Voice.Oscillators[o].Name))];
+        leads = [.. builds.Voice.Oscillators.Select(oscillator => builds.Voice.LeadOf(oscillator) is { } lead ? builds.Voice.Oscillators.IndexOf(lead) : -1)];
+        followers = [.. Enumerable.Range(0, oscillators).Where(o => leads[o] >= 0)];
     }
 
     /// <summary>The limits.</summary>
@@ -40,11 +39,12 @@ internal sealed class BuildJudge
     /// <summary>Notes of the octaves that are asked.</summary>
     public int[] Asked { get; }
 
-    /// <summary>The lead; −1 where there is none.</summary>
-    public int Lead { get; }
-
-    /// <summary>Oscillators that follow a lead.</summary>
+    /// <summary>Oscillators that follow one that has a circuit.</summary>
     public IReadOnlyList<int> Followers => followers;
+
+    /// <summary>By how much a follower in one lane of a bench is off more than its lead is, cents.</summary>
+    public double Apart<T>(BuildBench<T> bench, int follower, int k, int n, int lane)
+        where T : struct, Lanes.ILanes<T> => bench.Cents(follower, k, n, lane) - bench.Cents(leads[follower], k, n, lane);
 
     /// <summary>Scores one lane of a bench.</summary>
     public BuildScore Score<T>(BuildBench<T> bench, int lane)
@@ -75,7 +75,7 @@ internal sealed class BuildJudge
     {
         double most = 0;
         for (int k = 0; k < temperatures; k++)
-            most = Math.Max(most, Size(bench.Cents(follower, k, n, lane) - bench.Cents(Lead, k, n, lane)));
+            most = Math.Max(most, Size(Apart(bench, follower, k, n, lane)));
         return most;
     }
 

@@ -69,7 +69,7 @@ internal sealed class Influence
         foreach (int o in judge.Followers)
             foreach (int n in judge.Asked)
                 for (int k = 0; k < builds.Kelvins.Length; k++)
-                    ofFollowers[f++] = bench.Cents(o, k, n, lane) - bench.Cents(judge.Lead, k, n, lane);
+                    ofFollowers[f++] = judge.Apart(bench, o, k, n, lane);
         if (!Finite(ofTracking) || !Finite(ofDrift))
             return;
         count++;
