@@ -9,7 +9,10 @@ namespace Consort.Engine.Faults;
 public sealed class FaultBook
 {
     private const int Builds = 100;
+    private const int FaultyBuilds = 8;
     private const ulong Seed = 4;
+
+    private static readonly RandomPoints Points = new(Seed);
 
     // Meters: a multimeter, an oscilloscope, a counter (common practice, no source). Share and floor.
     private static readonly Dictionary<FigureKind, (double Share, double Floor)> Meters = new()
@@ -22,11 +25,13 @@ public sealed class FaultBook
         [FigureKind.Pitch] = (0, 1.0 / 1200),
     };
 
+    private readonly double[][] sound;
+    private readonly Dictionary<FaultEntry, Forecast> drawn = [];
+
     private FaultBook(FigureReader reader, double[][] sound, ImmutableArray<FaultEntry> entries, int unsolved)
     {
-        (Reader, Entries, Unsolved) = (reader, entries, unsolved);
-        Sound = [.. Enumerable.Range(0, Figures.Count).Select(i => sound.Average(figures => figures[i]))];
-        Departures = [.. sound.Select(figures => figures.Select((value, i) => value - Sound[i]).ToArray())];
+        (Reader, this.sound, Entries, Unsolved) = (reader, sound, entries, unsolved);
+        Sound = Forecast.OfSound(sound);
     }
 
     internal FigureReader Reader { get; }
@@ -34,11 +39,8 @@ public sealed class FaultBook
     /// <summary>What is read, in the order of all lists of figures.</summary>
     public IReadOnlyList<UnitFigure> Figures => Reader.Figures;
 
-    /// <summary>The mean of sound units.</summary>
-    internal double[] Sound { get; }
-
-    /// <summary>Sound builds, each less that mean.</summary>
-    internal double[][] Departures { get; }
+    /// <summary>What a sound unit's figures are.</summary>
+    internal Forecast Sound { get; }
 
     /// <summary>Every fault with its figures.</summary>
     internal ImmutableArray<FaultEntry> Entries { get; }
@@ -62,17 +64,16 @@ public sealed class FaultBook
         if (reader.Read(null) is not { } design)
             return null;
         ImmutableArray<Fault> faults = FaultList.Of(member.Module);
-        RandomPoints points = new(Seed);
         double[]?[] read = new double[]?[faults.Length + Builds];
         int done = 0;
         ParallelWork.Share(read.Length, threads, (_, i) =>
         {
             cancel.ThrowIfCancellationRequested();
-            read[i] = i < faults.Length ? reader.Read(faults[i]) : reader.Read(null, points, i - faults.Length);
+            read[i] = i < faults.Length ? reader.Read(faults[i]) : reader.Read(null, Points, i - faults.Length);
             progress?.Invoke((double)Interlocked.Increment(ref done) / read.Length);
         });
-        double[][] sound = [.. read.Skip(faults.Length).OfType<double[]>().Where(figures => figures.All(double.IsFinite))];
-        if (sound.Length < Builds / 2)
+        double[][] sound = [.. read.Skip(faults.Length).OfType<double[]>()];
+        if (sound.Length < Builds || !Array.TrueForAll(sound, figures => Array.TrueForAll(figures, double.IsFinite)))
             return null;
         FaultEntry[] entries = [.. faults.Select((fault, f) => (fault, figures: read[f])).Where(pair => pair.figures is not null).Select(pair => new FaultEntry(pair.fault, [.. pair.figures!.Select((value, i) => value - design[i])]))];
         return new(reader, sound, [.. entries], faults.Length - entries.Length);
@@ -85,11 +86,21 @@ public sealed class FaultBook
         return Math.Sqrt(Math.Pow(share * value, 2) + floor * floor);
     }
 
-    /// <summary>What a fault makes a figure be; NaN when that is not known.</summary>
-    internal double Foretold(FaultEntry? entry, int figure)
+    /// <summary>What a fault makes the figures be: from its own builds where those were drawn, else from the design's.</summary>
+    internal Forecast Foretold(FaultEntry entry) => drawn.TryGetValue(entry, out Forecast? known) ? known : Sound.Moved(entry.Moved, Figures);
+
+    /// <summary>Solves the builds of some faults, so that what is foretold of them has their own spread.</summary>
+    internal void Draw(IEnumerable<FaultEntry> entries, int threads, CancellationToken cancel = default)
     {
-        double value = Sound[figure] + (entry?.Moved[figure] ?? 0);
-        return Figures[figure].Kind == FigureKind.Pitch && value < UnitFigure.Lowest ? UnitFigure.Lowest : value;
+        FaultEntry[] missing = [.. entries.Where(entry => !drawn.ContainsKey(entry))];
+        double[]?[] read = new double[]?[missing.Length * FaultyBuilds];
+        ParallelWork.Share(read.Length, threads, (_, i) =>
+        {
+            cancel.ThrowIfCancellationRequested();
+            read[i] = Reader.Read(missing[i / FaultyBuilds].Fault, Points, i % FaultyBuilds);
+        });
+        for (int f = 0; f < missing.Length; f++)
+            drawn[missing[f]] = Sound.Drawn(read[(f * FaultyBuilds)..((f + 1) * FaultyBuilds)], sound, Figures);
     }
 }
 

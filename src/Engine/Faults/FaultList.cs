@@ -9,7 +9,7 @@ namespace Consort.Engine.Faults;
 /// practice, no source).</summary>
 internal static class FaultList
 {
-    private const double OpenOhms = 1e9, ShortOhms = 0.2, StuckOhms = 50;
+    private const double ShortOhms = 0.2, StuckOhms = 50;
     private const double WeakGain = 0.1;
     private const double OpenFarads = 1e-15;
 
@@ -17,20 +17,22 @@ internal static class FaultList
     private static readonly Dictionary<char, char> Misread = new() { ['1'] = '2', ['2'] = '3', ['3'] = '2', ['4'] = '7', ['7'] = '4', ['5'] = '6', ['6'] = '5', ['8'] = '6' };
 
     /// <summary>All of them, in the order of the file.</summary>
-    public static ImmutableArray<Fault> Of(Module module) =>
-        [.. module.Circuit.SelectMany(part => OfPart(module, part)).Concat(Swaps(module)).DistinctBy(fault => fault.Words)];
+    public static ImmutableArray<Fault> Of(Module module) => [.. module.Circuit.SelectMany(OfPart).Concat(Swaps(module)).OfType<Fault>().DistinctBy(fault => fault.Words)];
 
-    private static IEnumerable<Fault> OfPart(Module module, Part part) =>
+    private static IEnumerable<Fault?> OfPart(Part part) =>
         part.Kind.Word switch
         {
-            "resistor" => Values(part, "Ω").Append(Set(part, FaultKind.Open, "is open", OpenOhms)).Append(Set(part, FaultKind.Short, "is bridged", ShortOhms)),
-            "capacitor" => Values(part, "F").Append(Set(part, FaultKind.Open, "is open", OpenFarads)).Append(Bridge(part, part.Terminals[0].Net, part.Terminals[1].Net, "is shorted")),
-            "trimmer" or "potentiometer" => [Set(part, FaultKind.Decade, $"is {Text(10 * part.Number("value"), "Ω")} instead of {Text(part.Number("value"), "Ω")}", 10 * part.Number("value")), Set(part, FaultKind.Decade, $"is {Text(part.Number("value") / 10, "Ω")} instead of {Text(part.Number("value"), "Ω")}", part.Number("value") / 10), Off(part, "wiper", "has an open wiper")],
+            "resistor" => [.. Values(part, "Ω"), Set(part, FaultKind.Open, "is open", Rework.LeakOhms), Set(part, FaultKind.Short, "is bridged", ShortOhms)],
+            "capacitor" => [.. Values(part, "F"), Set(part, FaultKind.Open, "is open", OpenFarads), Joined(part, part.Terminals[0].Terminal, part.Terminals[1].Terminal, "is shorted")],
+            "trimmer" or "potentiometer" => [.. Tracks(part)],
             "npn" or "pnp" => Transistor(part),
-            "n jfet" or "p jfet" => [Gone(part, "does not conduct"), Bridge(part, part.NetAt("drain")!, part.NetAt("source")!, "is shorted from drain to source")],
-            "diode" => [Gone(part, "is open"), Bridge(part, part.NetAt("anode")!, part.NetAt("cathode")!, "is shorted"), Exchanged(part, "anode", "cathode", "is the wrong way round")],
-            "op amp" => [.. Stuck(part)],
-            "header" => Ribbon(part),
+            "n jfet" or "p jfet" => [Gone(part, "does not conduct"), Joined(part, "drain", "source", "is shorted from drain to source")],
+            "diode" => [Gone(part, "is open"), Joined(part, "anode", "cathode", "is shorted"), Turned(part, "anode", "cathode", "is the wrong way round")],
+            "op amp" => [.. Stuck(part), Off(part, "out"), Off(part, "minus"), Off(part, "plus"), Joined(part, "out", "minus", "has out and minus bridged")],
+            "comparator" => Comparator(part),
+            "ota" => [Off(part, "out"), Off(part, "bias")],
+            "reference" or "regulator" => [Off(part, "out"), Joined(part, "in", "out", "is shorted from in to out")],
+            "header" => RibbonFaults.Of(part),
             _ => [],
         };
 
@@ -38,7 +40,7 @@ internal static class FaultList
     {
         double value = part.Number("value");
         foreach ((FaultKind kind, double other) in Others(value))
-            yield return Set(part, kind, $"is {Text(other, unit)} instead of {Text(value, unit)}", other);
+            yield return Set(part, kind, $"is {Figures.Si(other, unit)} instead of {Figures.Si(value, unit)}", other);
     }
 
     private static IEnumerable<(FaultKind, double)> Others(double value)
@@ -54,14 +56,25 @@ internal static class FaultList
             yield return (FaultKind.Misread, double.Parse(other + digits[1..]) * decade / 100);
     }
 
-    private static IEnumerable<Fault> Transistor(Part part)
+    private static IEnumerable<Fault?> Tracks(Part part)
+    {
+        double value = part.Number("value");
+        foreach (double other in (double[])[10 * value, value / 10])
+            yield return Set(part, FaultKind.Decade, $"is {Figures.Si(other, "Ω")} instead of {Figures.Si(value, "Ω")}", other);
+        foreach (string terminal in (string[])["wiper", "ccw", "cw"])
+            yield return Off(part, terminal);
+        yield return Turned(part, "ccw", "cw", "has its ends exchanged");
+    }
+
+    private static IEnumerable<Fault?> Transistor(Part part)
     {
         yield return Gone(part, "is dead");
-        yield return Bridge(part, part.NetAt("collector")!, part.NetAt("emitter")!, "is shorted from collector to emitter");
-        yield return Exchanged(part, "collector", "emitter", "is the wrong way round");
-        yield return Exchanged(part, "base", "emitter", "has base and emitter exchanged");
+        yield return Off(part, "base");
+        yield return Joined(part, "collector", "emitter", "is shorted from collector to emitter");
+        yield return Turned(part, "collector", "emitter", "is the wrong way round");
+        yield return Turned(part, "base", "emitter", "has base and emitter exchanged");
         if (part.Numbers.ContainsKey("forward gain"))
-            yield return With(FaultKind.Weak, part.Name, "is weak: a tenth of its gain", one => one with { Numbers = one.Numbers.SetItem("forward gain", WeakGain * one.Number("forward gain")) });
+            yield return Changed(FaultKind.Weak, part, "is weak: a tenth of its gain", one => one with { Numbers = one.Numbers.SetItem("forward gain", WeakGain * one.Number("forward gain")) });
     }
 
     private static IEnumerable<Fault> Stuck(Part part)
@@ -70,80 +83,49 @@ internal static class FaultList
             if (part.NetAt(terminal) is { } rail && part.NetAt("out") is { } output)
                 yield return new(FaultKind.Dead, part.Name, $"{part.Name} is dead, its output stuck {side}")
                 {
-                    Apply = parts =>
-                    [
-                        .. Lift(parts, part, "out"),
-                        Resistor(part, $"{part.Name}.stuck", rail, output, StuckOhms),
-                    ],
+                    Apply = parts => [.. Rework.Join(Rework.Lift(parts, part, joint => joint.Terminal == "out"), part, rail, output, StuckOhms)],
                 };
     }
 
-    private static IEnumerable<Part> Lift(IEnumerable<Part> parts, Part part, string terminal) =>
-        parts
-            .Select(found => found.Name == part.Name ? found with { Terminals = [.. found.Terminals.Select(joint => joint.Terminal == terminal ? joint with { Net = Lifted(part.Name, terminal) } : joint)] } : found)
-            .Append(Resistor(part, $"{part.Name}.{terminal}", Lifted(part.Name, terminal), CircuitDesign.Ground, OpenOhms));
-
-    private static IEnumerable<Fault> Ribbon(Part part)
+    private static IEnumerable<Fault> Comparator(Part part)
     {
-        ImmutableArray<Joint> pins = part.Terminals;
-        foreach (Joint pin in pins.Where(pin => pin.Net != CircuitDesign.Ground).DistinctBy(pin => pin.Net))
-            yield return With(FaultKind.Ribbon, part.Name, $"has no contact at '{pin.Net}'", one => one with { Terminals = [.. one.Terminals.Select(joint => joint.Net == pin.Net ? joint with { Net = $"{part.Name} open {pin.Terminal}" } : joint)] });
+        yield return Off(part, "out");
+        yield return Off(part, "plus");
+        yield return Off(part, "minus");
+        if (part.NetAt("out") is { } output && (part.NetAt("emitter") ?? part.NetAt("supply -")) is { } low)
+            yield return new(FaultKind.Dead, part.Name, $"{part.Name} is dead, its output stuck low")
+            {
+                Apply = parts => [.. Rework.Join(Rework.Lift(parts, part, joint => joint.Terminal == "out"), part, low, output, StuckOhms)],
+            };
     }
 
     private static IEnumerable<Fault> Swaps(Module module)
     {
         Part[] parts = [.. module.Circuit.Where(part => part.Kind.Word is "resistor" or "capacitor")];
-        for (int i = 0; i < parts.Length; i++)
-            for (int j = i + 1; j < parts.Length; j++)
-                if (parts[i].Kind == parts[j].Kind && j - i <= 1 && Math.Abs(Math.Log(parts[i].Number("value") / parts[j].Number("value"))) > 0.05)
+        foreach ((Part a, Part b) in parts.Zip(parts.Skip(1)))
+            if (a.Kind == b.Kind && Math.Abs(Math.Log(a.Number("value") / b.Number("value"))) > 0.05)
+                yield return new(FaultKind.Swapped, $"{a.Name}, {b.Name}", $"{a.Name} and {b.Name} are in each other's place")
                 {
-                    (Part a, Part b) = (parts[i], parts[j]);
-                    yield return new(FaultKind.Swapped, $"{a.Name}, {b.Name}", $"{a.Name} and {b.Name} are in each other's place")
-                    {
-                        Apply = all => [.. all.Select(one => one.Name == a.Name ? Valued(one, b.Number("value")) : one.Name == b.Name ? Valued(one, a.Number("value")) : one)],
-                    };
-                }
+                    Apply = all => [.. Rework.With(Rework.With(all, a.Name, one => Rework.Valued(one, b.Number("value"))), b.Name, one => Rework.Valued(one, a.Number("value")))],
+                };
     }
 
-    private static Part Valued(Part part, double value) => part with { Numbers = part.Numbers.SetItem("value", value) };
+    private static Fault Set(Part part, FaultKind kind, string words, double value) => Changed(kind, part, words, one => Rework.Valued(one, value));
 
-    private static Fault Set(Part part, FaultKind kind, string words, double value) => With(kind, part.Name, words, one => Valued(one, value));
+    private static Fault Changed(FaultKind kind, Part part, string words, Func<Part, Part> change) =>
+        new(kind, part.Name, $"{part.Name} {words}") { Apply = parts => [.. Rework.With(parts, part.Name, change)] };
 
-    private static Fault With(FaultKind kind, string name, string words, Func<Part, Part> change) =>
-        new(kind, name, $"{name} {words}") { Apply = parts => [.. parts.Select(one => one.Name == name ? change(one) : one)] };
-
-    // A part off its nets; what has no conductance left is kept from floating.
     private static Fault Gone(Part part, string words) =>
-        new(FaultKind.Dead, part.Name, $"{part.Name} {words}")
-        {
-            Apply = parts =>
-            [
-                .. parts.Select(one => one.Name == part.Name ? one with { Terminals = [.. one.Terminals.Select(joint => joint with { Net = Lifted(part.Name, joint.Terminal) })] } : one),
-                .. part.Terminals.Select(joint => Resistor(part, $"{part.Name}.{joint.Terminal}", Lifted(part.Name, joint.Terminal), CircuitDesign.Ground, OpenOhms)),
-                .. part.Terminals.Where(joint => joint.Net != CircuitDesign.Ground).Select(joint => Resistor(part, $"{part.Name}.at {joint.Terminal}", joint.Net, CircuitDesign.Ground, OpenOhms)),
-            ],
-        };
+        new(FaultKind.Dead, part.Name, $"{part.Name} {words}") { Apply = parts => [.. Rework.Lift(parts, part, _ => true)] };
 
-    private static string Lifted(string part, string terminal) => $"{part} lifted {terminal}";
+    private static Fault Off(Part part, string terminal) =>
+        new(FaultKind.Open, part.Name, $"{part.Name} has no contact at {terminal}") { Apply = parts => [.. Rework.Lift(parts, part, joint => joint.Terminal == terminal)] };
 
-    private static Fault Bridge(Part part, string from, string to, string words) =>
-        new(FaultKind.Short, part.Name, $"{part.Name} {words}") { Apply = parts => [.. parts, Resistor(part, $"{part.Name}.bridge", from, to, ShortOhms)] };
+    private static Fault? Joined(Part part, string one, string other, string words) =>
+        part.NetAt(one) is { } from && part.NetAt(other) is { } to && from != to
+            ? new(FaultKind.Short, part.Name, $"{part.Name} {words}") { Apply = parts => [.. Rework.Join(parts, part, from, to)] }
+            : null;
 
-    private static Fault Exchanged(Part part, string one, string other, string words) =>
-        With(FaultKind.Turned, part.Name, words, found => found with
-        {
-            Terminals = [.. found.Terminals.Select(joint => joint.Terminal == one ? joint with { Net = found.NetAt(other)! } : joint.Terminal == other ? joint with { Net = found.NetAt(one)! } : joint)],
-        });
-
-    private static Fault Off(Part part, string terminal, string words) =>
-        new(FaultKind.Open, part.Name, $"{part.Name} {words}") { Apply = parts => [.. Lift(parts, part, terminal)] };
-
-    private static Part Resistor(Part near, string name, string from, string to, double ohms)
-    {
-        PartKind kind = PartKinds.Find("resistor")!;
-        ImmutableDictionary<string, double> numbers = kind.Parameters.Where(spec => spec.Default is not null).ToImmutableDictionary(spec => spec.Word, spec => spec.Default!.Value);
-        return new(name, kind, [new("from", from), new("to", to)], numbers.SetItem("value", ohms).SetItem("tolerance", 0).SetItem("drift", 0), near.Kind == kind ? near.Texts : kind.Texts.Where(text => text.Default is not null).ToImmutableDictionary(text => text.Word, text => text.Default!), [], near.At);
-    }
-
-    private static string Text(double value, string unit) => Figures.Si(value, unit);
+    private static Fault? Turned(Part part, string one, string other, string words) =>
+        part.NetAt(one) == part.NetAt(other) ? null : Changed(FaultKind.Turned, part, words, found => Rework.Exchanged(found, one, other));
 }

@@ -30,6 +30,6 @@ public sealed record UnitDiagnosis(UnitPlace Place, FaultBook Book, ImmutableArr
         FaultBook? book = FaultBook.Write(voice, place.Member, stock, threads, done => progress?.Report(("solving faults", done)), cancel);
         return book is null
             ? (null, [], new("the sound circuit has no answer", "see what 'consort prove' says of the voice"))
-            : (new(place, book, [.. readings], new FaultFinder(book).Find(readings)), errors.InOrder(), null);
+            : (new(place, book, [.. readings], new FaultFinder(book, threads, cancel).Find(readings)), errors.InOrder(), null);
     }
 }

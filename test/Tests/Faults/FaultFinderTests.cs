@@ -19,7 +19,7 @@ public sealed class FaultFinderTests
     private static FaultEntry Entry(string words) => Book.Value.Entries.First(entry => entry.Fault.Words == words);
 
     private static FigureReading[] Of(FaultEntry? entry) =>
-        [.. Enumerable.Range(0, Book.Value.Figures.Count).Select(i => new FigureReading(i, Book.Value.Foretold(entry, i))).Where(reading => double.IsFinite(reading.Value))];
+        [.. (entry is null ? Book.Value.Sound : Book.Value.Foretold(entry)).Mean.Select((value, i) => new FigureReading(i, value)).Where(reading => double.IsFinite(reading.Value))];
 
     [Fact]
     public void A_timing_capacitor_of_a_tenth_of_its_value_is_first_among_explanations()

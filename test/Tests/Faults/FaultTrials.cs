@@ -25,7 +25,7 @@ internal sealed class FaultTrials
         HashSet<string> places = [.. TestPlaces.Of(module).Select(place => place.Net)];
         read = [.. Enumerable.Range(0, book.Figures.Count).Where(i => book.Figures[i].Kind is FigureKind.Current or FigureKind.Pitch || (Scope.Contains(book.Figures[i].Kind) && places.Contains(book.Figures[i].Place)))];
         FigureSpread spread = new(book, read);
-        Visible = [.. book.Entries.Where(entry => FaultFinder.Shows(entry, spread))];
+        Visible = [.. book.Entries.Where(entry => finder.Shows(entry, spread))];
     }
 
     /// <summary>Faults that these readings can show.</summary>
@@ -48,6 +48,7 @@ internal sealed class FaultTrials
     public List<(int Own, int Alike)> Later { get; } = [];
 
     public Dictionary<(FaultKind True, FaultKind Taken), int> Confused { get; } = [];
+    public Dictionary<FaultKind, int> MissedKinds { get; } = [];
     public List<string> Notes { get; } = [];
 
     /// <summary>Faults are drawn from the whole book until so many were seen that the readings can show.</summary>
@@ -87,6 +88,7 @@ internal sealed class FaultTrials
         if (found.IsSound)
         {
             Missed++;
+            MissedKinds[entry.Fault.Kind] = MissedKinds.GetValueOrDefault(entry.Fault.Kind) + 1;
             Later.Add((0, 0));
             Notes.Add($"missed: {entry.Fault.Words}");
             return;
@@ -107,7 +109,7 @@ internal sealed class FaultTrials
     {
         FigureSpread spread = new(book, figures);
         FaultEntry[] ranked = [.. found.Ranked.Select(one => book.Entries.First(other => other.Fault == one.Fault))];
-        return (1 + Array.IndexOf(ranked, entry), 1 + Array.FindIndex(ranked, one => FaultFinder.AreAlike(entry, one, spread)));
+        return (1 + Array.IndexOf(ranked, entry), 1 + Array.FindIndex(ranked, one => finder.AreAlike(entry, one, spread)));
     }
 
     private FigureReading[] Noisy(double[] figures, IEnumerable<int> which) =>
