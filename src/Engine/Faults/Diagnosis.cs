@@ -9,7 +9,7 @@ public readonly record struct FigureReading(int Figure, double Value);
 
 /// <summary>One explanation.</summary>
 /// <param name="Fault">The fault.</param>
-/// <param name="Weight">Its likelihood among all, 0 to 1.</param>
+/// <param name="Weight">Its likelihood among all and none, 0 to 1.</param>
 /// <param name="Alike">Other faults that these readings cannot tell from it.</param>
 /// <param name="Foretold">What other figures would then be: those furthest from a sound unit's.</param>
 public sealed record Explanation(Fault Fault, double Weight, ImmutableArray<string> Alike, ImmutableArray<FigureReading> Foretold);

@@ -86,10 +86,18 @@ public sealed class FaultBook
         return Math.Sqrt(Math.Pow(share * value, 2) + floor * floor);
     }
 
-    /// <summary>What a fault makes the figures be: from its own builds where those were drawn, else from the design's.</summary>
-    internal Forecast Foretold(FaultEntry entry) => drawn.TryGetValue(entry, out Forecast? known) ? known : Sound.Moved(entry.Moved, Figures);
+    /// <summary>What a fault makes the figures be, from the design alone.</summary>
+    internal Forecast Foretold(FaultEntry entry) => Sound.Moved(entry.Moved, Figures);
 
-    /// <summary>Solves the builds of some faults, so that what is foretold of them has their own spread.</summary>
+    /// <summary>The same from builds of its own, with their spread.</summary>
+    internal Forecast Drawn(FaultEntry entry)
+    {
+        if (!drawn.ContainsKey(entry))
+            Draw([entry], 1);
+        return drawn[entry];
+    }
+
+    /// <summary>Solves the builds of some faults, where that was not done before.</summary>
     internal void Draw(IEnumerable<FaultEntry> entries, int threads, CancellationToken cancel = default)
     {
         FaultEntry[] missing = [.. entries.Where(entry => !drawn.ContainsKey(entry))];

@@ -22,34 +22,36 @@ public sealed class FaultFinder(FaultBook book, int threads = 1, CancellationTok
         FigureSpread spread = new(book, [.. readings.Select(reading => reading.Figure)]);
         double[] read = [.. readings.Select(reading => reading.Value)];
         (double none, double furthest) = spread.Fit(read, book.Sound);
-        FaultEntry[] leading = [.. Ranked(book.Entries, spread, read).Take(Leading).Select(one => one.Entry)];
+        FaultEntry[] leading = [.. Ranked(book.Entries, book.Foretold, spread, read).Take(Leading).Select(one => one.Entry!)];
         book.Draw(leading, threads, cancel);
-        Weighed[] ranked = Ranked(leading, spread, read);
+        Weighed[] ranked = Ranked(leading, book.Drawn, spread, read);
         // A unit on this bench is as likely sound as faulty, and no fault likelier than another.
-        if (ranked.Length == 0 || ranked[0].Fit - Math.Log(book.Count) < none)
-            return new(true, furthest, [], []);
-        double sum = ranked.Sum(one => Math.Exp(one.Fit - ranked[0].Fit));
-        Weighed[] likely = [.. ranked.Take(Most).Select(one => one with { Weight = Math.Exp(one.Fit - ranked[0].Fit) / sum })];
-        return new(false, furthest, [.. likely.Select(one => new Explanation(one.Entry.Fault, one.Weight, Alike(one, ranked, spread), Foretold(one.Forecast, spread)))], Next(likely, spread));
+        double least = none + Math.Log(Math.Max(1, book.Count));
+        double most = Math.Max(least, ranked.Max(one => one.Fit)), sum = Math.Exp(least - most) + ranked.Sum(one => Math.Exp(one.Fit - most));
+        Weighed[] likely = [.. ranked.Take(Most).Select(one => one with { Weight = Math.Exp(one.Fit - most) / sum })];
+        ImmutableArray<NextFigure> next = Next([new(null, book.Sound, none, Math.Exp(least - most) / sum), .. likely], spread);
+        return ranked[0].Fit < least
+            ? new(true, furthest, [], next)
+            : new(false, furthest, [.. likely.Select(one => new Explanation(one.Entry!.Fault, one.Weight, Alike(one, ranked, spread), Foretold(one.Forecast, spread)))], next);
     }
 
     /// <summary>True when readings of those figures would tell a fault from a sound unit.</summary>
     internal bool Shows(FaultEntry entry, FigureSpread spread) => spread.Apart(book.Foretold(entry), book.Sound) > 2 * Same;
 
     /// <summary>True when readings of those figures cannot tell two faults apart.</summary>
-    internal bool AreAlike(FaultEntry one, FaultEntry other, FigureSpread spread) => one == other || spread.Apart(book.Foretold(one), book.Foretold(other)) < Same;
+    internal bool AreAlike(FaultEntry one, FaultEntry other, FigureSpread spread) => one == other || spread.Apart(book.Drawn(one), book.Drawn(other)) < Same;
 
-    private Weighed[] Ranked(IEnumerable<FaultEntry> entries, FigureSpread spread, double[] read) =>
+    private static Weighed[] Ranked(IEnumerable<FaultEntry> entries, Func<FaultEntry, Forecast> foretold, FigureSpread spread, double[] read) =>
         [
             .. entries
-                .Select(entry => (entry, forecast: book.Foretold(entry)))
+                .Select(entry => (entry, forecast: foretold(entry)))
                 .Select(pair => new Weighed(pair.entry, pair.forecast, spread.Fit(read, pair.forecast).Fit))
                 .OrderByDescending(one => one.Fit)
-                .ThenBy(one => one.Entry.Fault.Words, StringComparer.Ordinal),
+                .ThenBy(one => one.Entry!.Fault.Words, StringComparer.Ordinal),
         ];
 
     private ImmutableArray<string> Alike(Weighed one, Weighed[] ranked, FigureSpread spread) =>
-        [.. ranked.Where(other => other.Entry != one.Entry && AreAlike(one.Entry, other.Entry, spread)).Select(other => other.Entry.Fault.Words)];
+        [.. ranked.Where(other => other.Entry != one.Entry && AreAlike(one.Entry!, other.Entry!, spread)).Select(other => other.Entry!.Fault.Words)];
 
     private ImmutableArray<FigureReading> Foretold(Forecast forecast, FigureSpread spread) =>
         [
@@ -77,5 +79,6 @@ public sealed class FaultFinder(FaultBook book, int threads = 1, CancellationTok
 
     private IEnumerable<int> Unread(FigureSpread spread) => Enumerable.Range(0, book.Figures.Count).Except(spread.Read);
 
-    private sealed record Weighed(FaultEntry Entry, Forecast Forecast, double Fit, double Weight = 0);
+    // Without an entry: a sound unit.
+    private sealed record Weighed(FaultEntry? Entry, Forecast Forecast, double Fit, double Weight = 0);
 }

@@ -1,5 +1,3 @@
-using System.Globalization;
-using System.Text;
 using Consort.Engine.Design;
 using Consort.Engine.Expected;
 using Consort.Engine.Faults;
@@ -7,126 +5,126 @@ using Consort.Engine.Pitch.Builds.Draws;
 
 namespace Consort.Tests.Invented;
 
-/// <summary>Blind trials of fault finding on one module: units with other parts than the book's, one fault each, read by meters at the
-/// test places of the building guide.</summary>
+/// <summary>Where the true fault stands after so many readings.</summary>
+/// <param name="Figures">How many figures were read.</param>
+/// <param name="Own">Rank of the very fault, from 1; 0: not listed.</param>
+/// <param name="Alike">Rank of it or of one that those readings cannot tell from it.</param>
+/// <param name="Part">Rank of the first that names the right part.</param>
+/// <param name="Weight">What the first explanation is given, 0 to 1.</param>
+internal sealed record FaultRank(int Figures, int Own, int Alike, int Part, double Weight);
+
+/// <summary>One blind unit.</summary>
+/// <param name="Fault">What was put in.</param>
+/// <param name="Shows">True when all readings at the test places can show it.</param>
+/// <param name="Full">All test places at once, then with three figures more, as asked for.</param>
+/// <param name="Growing">From pitch, currents and output jacks, three figures more each time.</param>
+/// <param name="Taken">What came first; null when no fault was claimed.</param>
+internal sealed record FaultTrial(FaultEntry Fault, bool Shows, FaultRank[] Full, FaultRank[] Growing, Fault? Taken);
+
+/// <summary>Blind trials of fault finding on one module: units with other parts than the book's, one fault each, read by meters.</summary>
 internal sealed class FaultTrials
 {
+    /// <summary>How often three more figures are asked for, beginning at the jacks.</summary>
+    public const int Rounds = 4;
+
     private static readonly FigureKind[] Scope = [FigureKind.Mean, FigureKind.Lowest, FigureKind.Highest];
 
     private readonly FaultBook book;
     private readonly FaultFinder finder;
-    private readonly int[] read;
+    private readonly int[] all;
+    private readonly int[] jacks;
+    private readonly FigureSpread spread;
     private readonly RandomBits noise = new(31);
-    private ulong drawn;
 
     public FaultTrials(FaultBook book, Module module)
     {
         (this.book, finder) = (book, new(book));
-        HashSet<string> places = [.. TestPlaces.Of(module).Select(place => place.Net)];
-        read = [.. Enumerable.Range(0, book.Figures.Count).Where(i => book.Figures[i].Kind is FigureKind.Current or FigureKind.Pitch || (Scope.Contains(book.Figures[i].Kind) && places.Contains(book.Figures[i].Place)))];
-        FigureSpread spread = new(book, read);
-        Visible = [.. book.Entries.Where(entry => finder.Shows(entry, spread))];
+        all = At([.. TestPlaces.Of(module).Select(place => place.Net)]);
+        jacks = At([.. module.Circuit.Where(part => part.Kind.Word == "jack" && part.Texts["value"] == "output").Select(part => part.NetAt("tip")!)]);
+        spread = new(book, all);
+        Visible = book.Entries.Count(entry => finder.Shows(entry, spread));
     }
 
-    /// <summary>Faults that these readings can show.</summary>
-    public HashSet<FaultEntry> Visible { get; }
+    /// <summary>Faults of the book that the readings at all test places can show.</summary>
+    public int Visible { get; }
 
-    public int Hidden { get; private set; }
-    public int HiddenClaimed { get; private set; }
-    public int Faults { get; private set; }
-    public int Missed { get; private set; }
-    public int RightPart { get; private set; }
-    public int PartOfThree { get; private set; }
+    /// <summary>How many figures are read at all test places, and at jacks alone.</summary>
+    public (int All, int Jacks) Read => (all.Length, jacks.Length);
+
+    public FaultBook Book => book;
+    public List<FaultTrial> Trials { get; } = [];
     public int Unsolved { get; private set; }
     public int Sound { get; private set; }
-    public int SoundKept { get; private set; }
+    public List<string> SoundClaimed { get; } = [];
 
-    /// <summary>Rank of the very fault, and of it or one alike; 0: not listed.</summary>
-    public List<(int Own, int Alike)> Ranks { get; } = [];
-
-    /// <summary>The same once three more figures were read, those that were asked for.</summary>
-    public List<(int Own, int Alike)> Later { get; } = [];
-
-    public Dictionary<(FaultKind True, FaultKind Taken), int> Confused { get; } = [];
-    public Dictionary<FaultKind, int> MissedKinds { get; } = [];
-    public List<string> Notes { get; } = [];
+    /// <summary>Trials of faults that show.</summary>
+    public FaultTrial[] Seen => [.. Trials.Where(trial => trial.Shows)];
 
     /// <summary>Faults are drawn from the whole book until so many were seen that the readings can show.</summary>
-    public void Run(int faults, int sound, ulong seed)
+    public void Run(int faults, int sound, ulong seed, bool grows = true)
     {
         RandomBits bits = new(seed);
-        for (int i = 0; Faults < faults; i++)
-            One(book.Entries[(int)(bits.At((ulong)i) % (ulong)book.Count)], seed, i);
+        for (int i = 0; Trials.Count(trial => trial.Shows) < faults; i++)
+        {
+            FaultEntry entry = book.Entries[(int)(bits.At((ulong)i) % (ulong)book.Count)];
+            if (book.Reader.Read(entry.Fault, new RandomPoints(seed), i) is { } figures)
+                Trials.Add(One(entry, figures, (ulong)i, grows));
+            else
+                Unsolved++;
+        }
         for (int i = 0; i < sound; i++)
             if (book.Reader.Read(null, new RandomPoints(seed), 100_000 + i) is { } figures)
-            {
-                Sound++;
-                Diagnosis found = finder.Find(Noisy(figures, read));
-                SoundKept += found.IsSound ? 1 : 0;
-                if (!found.IsSound)
-                    Notes.Add($"sound unit {i} is said to have: {found.Ranked[0].Fault.Words} ({found.Ranked[0].Weight:0.00}, {found.Furthest:0.0})");
-            }
+                Left(figures, 100_000 + i);
     }
 
-    private void One(FaultEntry entry, ulong seed, long number)
+    private void Left(double[] figures, int number)
     {
-        if (book.Reader.Read(entry.Fault, new RandomPoints(seed), number) is not { } figures)
-        {
-            Unsolved++;
-            return;
-        }
-        FigureReading[] readings = Noisy(figures, read);
-        Diagnosis found = finder.Find(readings);
-        if (!Visible.Contains(entry))
-        {
-            Hidden++;
-            HiddenClaimed += found.IsSound ? 0 : 1;
-            return;
-        }
-        Faults++;
-        Ranks.Add(Rank(entry, found, read));
-        if (found.IsSound)
-        {
-            Missed++;
-            MissedKinds[entry.Fault.Kind] = MissedKinds.GetValueOrDefault(entry.Fault.Kind) + 1;
-            Later.Add((0, 0));
-            Notes.Add($"missed: {entry.Fault.Words}");
-            return;
-        }
-        RightPart += found.Ranked[0].Fault.Part == entry.Fault.Part ? 1 : 0;
-        PartOfThree += found.Ranked.Take(3).Any(one => one.Fault.Part == entry.Fault.Part) ? 1 : 0;
-        int[] more = [.. found.Next.Select(next => next.Figure)];
-        Later.Add(Rank(entry, finder.Find([.. readings, .. Noisy(figures, more)]), [.. read, .. more]));
-        if (Ranks[^1].Own != 1)
-        {
-            (FaultKind, FaultKind) pair = (entry.Fault.Kind, found.Ranked[0].Fault.Kind);
-            Confused[pair] = Confused.GetValueOrDefault(pair) + 1;
-            Notes.Add($"{entry.Fault.Words} -> {Ranks[^1]} {Later[^1]}: {found.Ranked[0].Fault.Words} ({found.Ranked[0].Weight:0.00})");
-        }
+        Sound++;
+        Diagnosis found = finder.Find(Noisy(figures, all, (ulong)number));
+        if (!found.IsSound)
+            SoundClaimed.Add($"sound unit {number}: {found.Ranked[0].Fault.Words} ({found.Ranked[0].Weight:0.00})");
     }
 
-    private (int, int) Rank(FaultEntry entry, Diagnosis found, int[] figures)
+    private FaultTrial One(FaultEntry entry, double[] figures, ulong number, bool grows)
     {
-        FigureSpread spread = new(book, figures);
+        (FaultRank[] full, Fault? taken) = Rounded(entry, figures, all, 1, number);
+        bool shows = finder.Shows(entry, spread);
+        return new(entry, shows, full, grows && shows ? Rounded(entry, figures, jacks, Rounds, number).Ranks : [], taken);
+    }
+
+    private (FaultRank[] Ranks, Fault? First) Rounded(FaultEntry entry, double[] figures, int[] begin, int rounds, ulong number)
+    {
+        List<int> read = [.. begin];
+        List<FaultRank> ranks = [];
+        Fault? first = null;
+        for (int round = 0; round <= rounds; round++)
+        {
+            Diagnosis found = finder.Find(Noisy(figures, read, number));
+            ranks.Add(Rank(entry, found, [.. read]));
+            if (round == 0)
+                first = found.Ranked.FirstOrDefault()?.Fault;
+            read.AddRange(found.Next.Select(next => next.Figure));
+        }
+        return ([.. ranks], first);
+    }
+
+    private FaultRank Rank(FaultEntry entry, Diagnosis found, int[] read)
+    {
+        FigureSpread own = new(book, read);
         FaultEntry[] ranked = [.. found.Ranked.Select(one => book.Entries.First(other => other.Fault == one.Fault))];
-        return (1 + Array.IndexOf(ranked, entry), 1 + Array.FindIndex(ranked, one => finder.AreAlike(entry, one, spread)));
+        return new(
+            read.Length,
+            1 + Array.IndexOf(ranked, entry),
+            1 + Array.FindIndex(ranked, one => finder.AreAlike(entry, one, own)),
+            1 + Array.FindIndex(ranked, one => one.Fault.Part == entry.Fault.Part),
+            found.Ranked.FirstOrDefault()?.Weight ?? 0
+        );
     }
 
-    private FigureReading[] Noisy(double[] figures, IEnumerable<int> which) =>
-        [.. which.Where(i => double.IsFinite(figures[i])).Select(i => new FigureReading(i, figures[i] + book.Meter(i, figures[i]) * NormalLaw.Quantile(RandomBits.Share(noise.At(drawn++)))))];
+    // A figure's error is its unit's own, whenever it is read.
+    private FigureReading[] Noisy(double[] figures, IEnumerable<int> which, ulong number) =>
+        [.. which.Where(i => double.IsFinite(figures[i])).Select(i => new FigureReading(i, figures[i] + book.Meter(i, figures[i]) * NormalLaw.Quantile(RandomBits.Share(noise.Stream(number).At((ulong)i)))))];
 
-    public string Row(string module) =>
-        string.Create(CultureInfo.InvariantCulture, $"| {module} | {book.Count} ({book.Unsolved} unsolved) | {Visible.Count} | {read.Length} | {Faults} | {Share(Ranks.Count(r => r.Own == 1))} / {Share(Ranks.Count(r => r.Alike == 1))} | {Share(Ranks.Count(r => r.Own is 1 or 2 or 3))} / {Share(Ranks.Count(r => r.Alike is 1 or 2 or 3))} | {Share(Later.Count(r => r.Own == 1))} / {Share(Later.Count(r => r.Alike == 1))} | {Share(Later.Count(r => r.Own is 1 or 2 or 3))} / {Share(Later.Count(r => r.Alike is 1 or 2 or 3))} | {Share(RightPart)} / {Share(PartOfThree)} | {Missed} | {SoundKept} of {Sound} | {Hidden} ({HiddenClaimed} claimed) |");
-
-    public const string Head = "| module | faults in the book | seen by these readings | figures read | trials | true first / or alike | in three / or alike | after three more: first / or alike | in three / or alike | right part first / in three | not claimed | sound units kept | hidden faults drawn |\n|---|---:|---:|---:|---:|---:|---:|---:|---:|---:|---:|---:|---:|";
-
-    public string Confusions()
-    {
-        StringBuilder text = new();
-        foreach (((FaultKind True, FaultKind Taken) pair, int count) in Confused.OrderByDescending(one => one.Value).ThenBy(one => one.Key))
-            text.Append(CultureInfo.InvariantCulture, $"{pair.True} taken for {pair.Taken}: {count}\n");
-        return text.ToString();
-    }
-
-    private string Share(int count) => Faults == 0 ? "-" : string.Create(CultureInfo.InvariantCulture, $"{100.0 * count / Faults:0.0} %");
+    private int[] At(HashSet<string> places) =>
+        [.. Enumerable.Range(0, book.Figures.Count).Where(i => book.Figures[i].Kind is FigureKind.Current or FigureKind.Pitch || (Scope.Contains(book.Figures[i].Kind) && places.Contains(book.Figures[i].Place)))];
 }
