@@ -44,6 +44,20 @@ public sealed class EditingTests(OpenBrowser open) : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_follower_more_stands_in_the_table_and_one_fewer_gives_the_text_back()
+    {
+        await using WatchedPage page = await open.Elsewhere(workbench.Address + "voice?member=lead");
+        await page.Page.ClickAsync("text=One follower more");
+        await Assertions.Expect(page.Page.Locator("#members")).ToContainTextAsync("follower 2");
+        await Assertions.Expect(page.Page.Locator("main")).ToContainTextAsync("2 on the link now");
+        Assert.Equal(["second", "follower 2"], Consort.Engine.Circuit.Wiring.Followers.Of(workbench.Session.State.Design!.Voice));
+        await page.Page.ClickAsync("text=One follower fewer");
+        await Assertions.Expect(page.Page.Locator("main")).ToContainTextAsync("1 on the link now");
+        Assert.Empty(workbench.Session.State.Unsaved);
+        await Assertions.Expect(page.Page.Locator("text=One follower fewer")).ToBeDisabledAsync(); // the last stays
+    }
+
+    [Fact]
     public async Task A_value_that_makes_no_sense_is_marked_where_it_stands_and_the_page_goes_on()
     {
         await using WatchedPage page = await open.Elsewhere(workbench.Address + "voice?member=lead");

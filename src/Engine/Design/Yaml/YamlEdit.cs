@@ -42,6 +42,74 @@ public sealed class YamlEdit(SourceText source)
             throw new InvalidOperationException($"'{key}' is {entry.Value.Shape}");
     }
 
+    /// <summary>Adds an entry after another one, in the map's own style.</summary>
+    /// <param name="after">The entry that it follows.</param>
+    /// <param name="value">What it holds; lists and maps are written in brackets and braces.</param>
+    public void AddAfter(YamlMap map, YamlEntry after, string key, YamlNode value)
+    {
+        int at = Math.Max(after.Name.End, Last(after.Value));
+        if (map.Flow)
+            changes.Add((at, at, $", {Scalar(key, true)}: {InLine(value)}"));
+        else
+            AddLine(at, after.KeyAt.Column, $"{Scalar(key, false)}: {InLine(value)}");
+    }
+
+    /// <summary>Adds a text after an item of a list, in the list's own style.</summary>
+    public void AddAfter(YamlList list, int item, string text)
+    {
+        int at = Last(list.Items[item]);
+        if (list.Flow)
+            changes.Add((at, at, $", {Scalar(text, true)}"));
+        else
+            AddLine(at, list.Items[item].At.Column - 2, $"- {Scalar(text, false)}");
+    }
+
+    /// <summary>Makes a list of a text that stood alone, with another after it.</summary>
+    public void AddAfter(YamlText alone, string text) =>
+        changes.Add((alone.Start, alone.End, $"[{(alone.Quoted ? Quoted(alone.Value) : Scalar(alone.Value, true))}, {Scalar(text, true)}]"));
+
+    /// <summary>Takes an entry away; one of a block goes with its lines.</summary>
+    public void Remove(YamlMap map, YamlEntry entry) =>
+        Remove(map.Flow, map.Entries.IndexOf(entry), [.. map.Entries.Select(one => (one.Name.Start, Math.Max(one.Name.End, Last(one.Value))))]);
+
+    /// <summary>Takes an item away; one of a block goes with its lines.</summary>
+    public void Remove(YamlList list, int item) => Remove(list.Flow, item, [.. list.Items.Select(one => (one.Start, Last(one)))]);
+
+    private void Remove(bool isFlow, int one, (int Start, int End)[] all)
+    {
+        if (!isFlow)
+            changes.Add((LineStart(all[one].Start), NextLine(all[one].End), ""));
+        else if (one > 0)
+            changes.Add((all[one - 1].End, all[one].End, ""));
+        else
+            changes.Add((all[0].Start, all.Length > 1 ? all[1].Start : all[0].End, ""));
+    }
+
+    private int LineStart(int at)
+    {
+        while (at > 0 && source.Text[at - 1] is not ('\n' or '\r'))
+            at--;
+        return at;
+    }
+
+    private int NextLine(int at)
+    {
+        if (at > 0 && source.Text[at - 1] is '\n' or '\r')
+            return at; // a block text ends with its line
+        while (at < source.Text.Length && source.Text[at] is not ('\n' or '\r'))
+            at++;
+        return Math.Min(source.Text.Length, at + (source.Text.AsSpan(at).StartsWith("\r\n", StringComparison.Ordinal) ? 2 : 1));
+    }
+
+    private static string InLine(YamlNode node) =>
+        node switch
+        {
+            YamlText text => text.Quoted ? Quoted(text.Value) : Scalar(text.Value, true),
+            YamlList list => $"[{string.Join(", ", list.Items.Select(InLine))}]",
+            YamlMap map => $"{{{string.Join(", ", map.Entries.Select(entry => $"{Scalar(entry.Key, true)}: {InLine(entry.Value)}"))}}}",
+            _ => throw new ArgumentException($"no way to write {node.Shape}"),
+        };
+
     /// <summary>The text with all changes.</summary>
     public string Result()
     {
@@ -66,14 +134,16 @@ public sealed class YamlEdit(SourceText source)
         changes.Add((at, at, map.Entries.IsEmpty ? entry : $", {entry}"));
     }
 
-    private void AddToBlock(YamlMap map, string entry)
+    private void AddToBlock(YamlMap map, string entry) => AddLine(LastEnd(map), map.Entries[0].KeyAt.Column, entry);
+
+    private void AddLine(int after, int column, string text)
     {
-        int at = LastEnd(map);
+        int at = after;
         bool afterLine = at > 0 && source.Text[at - 1] is '\n' or '\r'; // a block text ends with its line
         while (!afterLine && at < source.Text.Length && source.Text[at] is not ('\n' or '\r'))
             at++;
         string lineEnd = source.Text.Contains("\r\n", StringComparison.Ordinal) ? "\r\n" : "\n";
-        string line = new string(' ', map.Entries[0].KeyAt.Column - 1) + entry;
+        string line = new string(' ', column - 1) + text;
         changes.Add((at, at, afterLine ? line + lineEnd : lineEnd + line));
     }
 
