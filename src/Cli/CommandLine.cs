@@ -48,6 +48,7 @@ internal static class CommandLine
             new ScopeVerb(screen, VoiceInput.ReadFolder),
             new ListenVerb(screen, DesignFolder.Read),
             new LockVerb(screen, VoiceInput.ReadFolder),
+            new RespondVerb(screen, VoiceInput.ReadFolder),
             new SolveVerb(screen, CircuitFile.Read),
             new AffordVerb(screen),
             new RetuneVerb(screen),

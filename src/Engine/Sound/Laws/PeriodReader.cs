@@ -25,6 +25,9 @@ public sealed class PeriodReader
         (channels, _) = Channel.Find(voice.Voice, solo.Circuit, names);
     }
 
+    /// <summary>How many ideal periods it is waited for four counted ones.</summary>
+    public double Patience { get; init; } = PlayedVoice.MostPeriods;
+
     /// <summary>The period at a keyboard voltage.</summary>
     public (SteadyPeriod? Period, SolveFailure? Failure) At(double volts)
     {
@@ -32,7 +35,7 @@ public sealed class PeriodReader
         if (x is null)
             return (null, failure);
         double ideal = 1 / solo.Oscillator.IdealHertz(volts);
-        double end = PlayedVoice.MostPeriods * ideal;
+        double end = Patience * ideal;
         Transient run = solo.Run(Accuracy.Default);
         PeriodCount count = new();
         run.Start(x);
