@@ -12,15 +12,15 @@ public sealed class LevelSheetTests
     [Fact]
     public void An_output_behind_a_known_resistance_is_a_divider()
     {
-        // The comparator's output keeps 0.2 V from its supply: 4.8 V behind 100 Ω with 10 kΩ beside it, 4.752 V behind 99.01 Ω, each load then the lower arm of a divider. Contacts
+        // The comparator's output keeps 0.1 V from either supply: 4.8 V behind 100 Ω with 10 kΩ beside it, 4.752 V behind 99.01 Ω, each load then the lower arm of a divider. Contacts
         // and cord bring less than 0.2 Ω.
         const double Open = 4.8 * 10e3 / 10.1e3, Source = 100 * 10e3 / 10.1e3;
         LevelSheet pulse = Of("pulse");
         foreach (LevelPoint point in pulse.Points)
             Assert.Equal(double.IsFinite(point.Ohms) ? Open * point.Ohms / (point.Ohms + Source) : Open, point.PeakToPeak, 2e-3);
         Assert.Equal(Source, pulse.Ohms, 0.5);
-        // High for half of the period but for 10 mV of hysteresis.
-        Assert.Equal(Open / 2, pulse.Points[0].Mean, 0.01 * Open);
+        // High for half of the period but for 10 mV of hysteresis: about the middle of the supplies.
+        Assert.Equal(2.5 * 10e3 / 10.1e3, pulse.Points[0].Mean, 0.01 * Open);
     }
 
     [Fact]
