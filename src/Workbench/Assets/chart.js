@@ -116,7 +116,7 @@ function levels(u, spec) {
   art.beginPath(); art.rect(left, top, width, height); art.clip();
   art.strokeStyle = art.fillStyle = colour('--ink');
   art.lineWidth = ratio; art.setLineDash([4 * ratio, 4 * ratio]);
-  art.font = `${12 * ratio}px "Liberation Sans", sans-serif`; art.textAlign = 'right';
+  art.font = `${12 * ratio}px "Liberation Sans", sans-serif`; art.textAlign = 'right'; art.textBaseline = 'alphabetic'; // axes leave another
   for (const level of spec.levels) {
     const y = Math.round(u.valToPos(level.at, 'y', true));
     art.beginPath(); art.moveTo(left, y); art.lineTo(left + width, y); art.stroke();
