@@ -25,7 +25,7 @@ switch (args.FirstOrDefault())
         ToneStudy.Run(page, args.Length > 1 ? (int)Numbers(1)[0] : 300);
         return 0;
     case "faults":
-        Consort.Bench.Faults.FaultStudy.Run(page, (int)Numbers(1)[0], (int)Numbers(1)[1], (ulong)Numbers(1)[2]);
+        Consort.Bench.Faults.FaultStudy.Run(page, int.Parse(args[1], CultureInfo.InvariantCulture), int.Parse(args[2], CultureInfo.InvariantCulture), ulong.Parse(args[3], CultureInfo.InvariantCulture), args[4..]);
         return 0;
     case "sound":
         Consort.Bench.Sound.AliasStudy.Run(page);

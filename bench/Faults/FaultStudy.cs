@@ -13,11 +13,17 @@ internal static class FaultStudy
     private static readonly (string Example, string Module)[] Modules = [("pair", "pair-lead"), ("pair", "pair-follower"), ("quartet", "quartet-lead"), ("quartet", "quartet-follower")];
     private static readonly double[] Sure = [0, 0.5, 0.9, 0.99];
 
-    public static void Run(Page page, int faults, int sound, ulong seed)
+    /// <param name="page">Where it is written.</param>
+    /// <param name="faults">Faults that show, a module.</param>
+    /// <param name="sound">Sound units, a module.</param>
+    /// <param name="seed">Of all that is drawn.</param>
+    /// <param name="only">These modules; none: all.</param>
+    public static void Run(Page page, int faults, int sound, ulong seed, string[] only)
     {
+        (string Example, string Module)[] modules = [.. Modules.Where(module => only.Length == 0 || only.Contains(module.Module))];
         page.Line("# How often is the true fault found?");
         page.Line();
-        page.Line($"Made by `bench/run faults {faults} {sound} {seed}`: {Modules.Length * faults} blind faults that the readings can show, {Modules.Length * sound} sound units. Each unit's parts are drawn anew");
+        page.Line($"Made by `bench/run faults {string.Join(' ', [$"{faults}", $"{sound}", $"{seed}", .. only])}`: {modules.Length * faults} blind faults that the readings can show, {modules.Length * sound} sound units. Each unit's parts are drawn anew");
         page.Line("within their limits (knobs within 1 % of their travel, trimmers within 5 %); one fault, drawn evenly from the module's book, is put in;");
         page.Line("its circuit is solved and read with a meter's errors (means 0.5 % and 5 mV, lowest and highest 3 % and 50 mV, currents 1 % and 0.2 mA,");
         page.Line("pitch 1 cent; standard deviations) at the test places of the building guide and at three notes. Nothing is timed.");
@@ -25,7 +31,7 @@ internal static class FaultStudy
         page.Line("Two figures a cell: the very fault, and it or one that these readings cannot tell from it (foretold less than two deviations apart, so");
         page.Line("that one in six would be taken for the other). *More*: figures that were asked for. A fault *shows* when it lies four deviations of all");
         page.Line("readings together from sound units.");
-        (string Module, FaultTrials Trials)[] all = [.. Modules.Select(module => (module.Module, One(module, faults, sound, seed)))];
+        (string Module, FaultTrials Trials)[] all = [.. modules.Select(module => (module.Module, One(module, faults, sound, seed)))];
         page.Table(FaultTallies.Columns, all.Select(one => FaultTallies.Row(one.Module, one.Trials)));
         Hidden(page, all);
         page.Heading("From a few readings on");

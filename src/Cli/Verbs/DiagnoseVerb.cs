@@ -13,18 +13,18 @@ namespace Consort.Cli.Verbs;
 internal sealed class DiagnoseVerb(Screen screen, ReadShelf read) : IVerb
 {
     /// <summary>What was asked on the command line.</summary>
-    internal sealed record Request(string Folder, string Unit, string File, bool Json = false);
+    internal sealed record Request(string Folder, string Unit, string? File, bool Json = false);
 
     public string Example => "consort diagnose examples/pair --unit pair-lead/0003 examples/pair/readings/lead-0003-figures.csv";
 
     public Command Command()
     {
         Argument<string> folder = new("VOICE") { Description = "The voice's folder (it holds voice.yaml)." };
-        Argument<string> file = new("FIGURES") { Description = "What was read: a table of voltages, currents and frequencies (docs/faults.md)." };
+        Argument<string?> file = new("FIGURES") { Description = "What was read: a table of voltages, currents and frequencies (docs/faults.md). Without it: prints one to be filled in.", Arity = ArgumentArity.ZeroOrOne };
         Option<string> unit = new("--unit") { Description = "Module and serial of the unit.", HelpName = "MODULE/SERIAL", Required = true };
         Option<bool> json = new("--json") { Description = "Print it as JSON (docs/json.md)." };
         Command command = new("diagnose", "From voltages, currents and pitch of a built unit: what is likely wrong with it, and what to read next.") { folder, file, unit, json };
-        command.SetAction((parsed, cancel) => Task.Run(() => Run(new(parsed.GetRequiredValue(folder), parsed.GetRequiredValue(unit), parsed.GetRequiredValue(file), parsed.GetValue(json)), cancel), cancel));
+        command.SetAction((parsed, cancel) => Task.Run(() => Run(new(parsed.GetRequiredValue(folder), parsed.GetRequiredValue(unit), parsed.GetValue(file), parsed.GetValue(json)), cancel), cancel));
         return command;
     }
 
@@ -34,6 +34,11 @@ internal sealed class DiagnoseVerb(Screen screen, ReadShelf read) : IVerb
         Stock? stock = null;
         if (BenchUnit.Place(screen, Voice, "diagnose", request.Folder, request.Unit, null) is not { } place)
             return Exit.BadInput;
+        if (request.File is null)
+        {
+            screen.Line(UnitDiagnosis.Blank(place.Voice, stock ?? Stock.Empty, place.Place).TrimEnd());
+            return Exit.Done;
+        }
         using ProgressLine progress = new(screen);
         (UnitDiagnosis? found, ImmutableArray<InputError> errors, Unproved? failure) = UnitDiagnosis.Of(place.Voice, stock ?? Stock.Empty, place.Place, request.File, Environment.ProcessorCount, progress, cancel);
         progress.Dispose();

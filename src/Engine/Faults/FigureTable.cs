@@ -20,6 +20,7 @@ internal static class FigureTable
     /// <summary>The readings; every mistake of the table is in the list.</summary>
     public static List<FigureReading> Read(SourceText source, IReadOnlyList<UnitFigure> figures, ErrorList errors)
     {
+        int before = errors.Mistakes;
         List<Cell[]> rows = ValueTable.Rows(source, errors);
         List<FigureReading> readings = [];
         if (rows.Count < 2 || rows[0].Length < 3 || !rows[0].Take(3).Select(cell => cell.Text.ToLowerInvariant()).SequenceEqual(["what", "place", "reading"]))
@@ -27,11 +28,13 @@ internal static class FigureTable
             errors.Add(ErrorCodes.TableShape, new(source.File, 1, 1, 1), $"{source.File} is no table of figures", "the first row is: what,place,reading; then one figure a row, as: mean,+5 V,5.01 V");
             return readings;
         }
-        foreach (Cell[] row in rows.Skip(1))
+        foreach (Cell[] row in rows.Skip(1).Where(row => row.Length != 3 || row[2].Text.Length > 0)) // a place not read yet
             if (One(row, figures, errors) is { } reading)
                 readings.Add(reading);
         foreach (IGrouping<int, FigureReading> twice in readings.GroupBy(reading => reading.Figure).Where(group => group.Count() > 1))
-            errors.Add(ErrorCodes.RepeatedKey, new(source.File, 1, 1, 1), $"{figures[twice.Key].Kind} of {figures[twice.Key].Place} stands twice", "keep the one you trust");
+            errors.Add(ErrorCodes.RepeatedKey, new(source.File, 1, 1, 1), $"{figures[twice.Key].Word} of {figures[twice.Key].Place} stands twice", "keep the one you trust");
+        if (readings.Count == 0 && errors.Mistakes == before)
+            errors.Add(ErrorCodes.TableShape, new(source.File, 1, 1, 1), $"{source.File} holds no reading yet", "write what was read into the third column, as: mean,+5 V,5.01 V");
         return readings;
     }
 

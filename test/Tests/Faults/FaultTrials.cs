@@ -25,7 +25,7 @@ internal sealed record FaultTrial(FaultEntry Fault, bool Shows, FaultRank[] Full
 internal sealed class FaultTrials
 {
     /// <summary>How often three more figures are asked for, beginning at the jacks.</summary>
-    public const int Rounds = 4;
+    public const int Rounds = 3;
 
     private static readonly FigureKind[] Scope = [FigureKind.Mean, FigureKind.Lowest, FigureKind.Highest];
 
