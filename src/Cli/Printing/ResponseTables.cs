@@ -20,6 +20,8 @@ internal static class ResponseTables
                 Width(screen, sheet);
             foreach (FrequencySheet sheet in one.Frequencies)
                 Frequency(screen, book, sheet);
+            foreach (SyncSheet sheet in one.Syncs)
+                Sync(screen, sheet);
             Waves(screen, one);
             Levels(screen, one);
             foreach (AbsentSheet absent in one.Absent)
@@ -68,6 +70,17 @@ internal static class ResponseTables
         screen.Write(table);
     }
 
+    private static void Sync(Screen screen, SyncSheet sheet)
+    {
+        Title(screen, ResponseWords.Title(sheet));
+        foreach (string sentence in ResponseWords.Sentences(sheet))
+            Paragraph(screen, sentence);
+        Table table = Screen.Columns([("harmonics, dB against 1 V", false), .. Enumerable.Range(1, 8).Select(k => ($"{k}", true))]);
+        foreach (SyncView view in sheet.Views)
+            Screen.Row(table, [ResponseWords.View(view), .. view.Amplitudes.Take(8).Select(volts => $"{ResponseWords.Dbv(volts):0.0}")]);
+        screen.Write(table);
+    }
+
     private static void Waves(Screen screen, OscillatorResponse one)
     {
         if (one.Waves.IsEmpty)
@@ -76,7 +89,7 @@ internal static class ResponseTables
         Table table = Screen.Columns([("", false), ("", false), ("pp V", true), ("THD", true), ("departs", true), .. Enumerable.Range(2, 6).Select(k => ($"{k}", true))]);
         foreach (WaveSheet sheet in one.Waves)
         {
-            foreach (WavePoint point in sheet.Temperatures)
+            foreach (WavePoint point in sheet.Temperatures.OrderBy(point => point.At))
                 Row(table, $"{sheet.Output} ({ResponseWords.Name(sheet.Nearest)})", Figures.Celsius(point.At), point);
             foreach (WaveTrim trim in sheet.Trims)
                 foreach (WavePoint point in trim.Points)
@@ -101,7 +114,7 @@ internal static class ResponseTables
             Screen.Row(table,
                 [
                     sheet.Output, .. sheet.Points.Select(point => $"{point.PeakToPeak:0.00}"), $"{sheet.Points[0].Mean:0.00}", $"{sheet.Points[0].Lowest:0.00}", $"{sheet.Points[0].Highest:0.00}",
-                    Figures.Si(double.Round(sheet.Ohms, 0), "Ω"), $"{Figures.SignedFine(sheet.Points[^1].PitchCents)} c",
+                    Figures.Si(double.Round(sheet.Ohms, 0), "Ω"), ResponseWords.Signed(sheet.Points[^1].PitchCents, 3) + " c",
                 ]);
         screen.Write(table);
     }

@@ -90,7 +90,7 @@ internal sealed class Chart(double width, double height, ChartAxis x, ChartAxis 
     }
 
     /// <summary>A line through points, broken where a value is not finite.</summary>
-    public Chart Line(string name, IReadOnlyList<(double X, double Y)> points, int style, bool labelled = true)
+    public Chart Line(string name, IReadOnlyList<(double X, double Y)> points, int style, bool labelled = true, bool marked = true)
     {
         StringBuilder path = new();
         bool isOpen = false;
@@ -106,7 +106,7 @@ internal sealed class Chart(double width, double height, ChartAxis x, ChartAxis 
         }
         over.Add($"""<path class="line s{style % 6}" stroke-dasharray="{Dashes[style % Dashes.Length]}" d="{path.ToString().Trim()}"/>""");
         foreach ((double px, double py) in points)
-            if (double.IsFinite(py))
+            if (marked && double.IsFinite(py))
                 over.Add(Marker(XPixel(px), YPixel(py), style));
         if (labelled && points.LastOrDefault(point => double.IsFinite(point.Y)) is { Y: var last } && path.Length > 0)
             labels.Add(new(YPixel(last), name, $"label t{style % 6}"));

@@ -27,6 +27,7 @@ public static class ResponseJson
         });
         json.List("widths", one.Widths, sheet => Width(json, sheet));
         json.List("frequencies", one.Frequencies, sheet => Frequency(json, sheet));
+        json.List("syncs", one.Syncs, sheet => Sync(json, sheet));
         json.List("waves", one.Waves, sheet => Wave(json, sheet));
         json.List("levels", one.Levels, sheet => Level(json, sheet));
         json.List("absent", one.Absent, absent => json.Text("sheet", ResponseWords.Name(absent.Kind)).Text("reason", absent.Reason));
@@ -60,6 +61,13 @@ public static class ResponseJson
             json.Number("shiftCents", depth.ShiftCents).Number("motionCents", depth.MotionCents).Number("motionErrorCents", depth.MotionError);
         });
         json.List("drifts", sheet.Drifts, drift => json.Number("kelvin", drift.Kelvin).Number("cents", drift.Cents).Number("slope", drift.Slope));
+    }
+
+    private static void Sync(JsonText json, SyncSheet sheet)
+    {
+        json.Text("source", sheet.Source).Text("way", sheet.Way).Number("flatCents", sheet.FlatCents).Flag("flatEnds", sheet.FlatEnds);
+        json.Number("sharpCents", sheet.SharpCents).Flag("sharpEnds", sheet.SharpEnds).Text("output", sheet.Output).Number("spectrumChange", sheet.SpectrumChange);
+        json.List("views", sheet.Views, view => json.Number("ownCents", view.OwnCents).Numbers("shares", view.Times).Numbers("volts", view.Volts).Numbers("harmonicVolts", view.Amplitudes));
     }
 
     private static void Wave(JsonText json, WaveSheet sheet)

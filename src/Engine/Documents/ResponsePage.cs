@@ -34,6 +34,8 @@ public static class ResponsePage
             html.Append(Widths(output.Key, [.. output]));
         foreach (FrequencySheet sheet in one.Frequencies)
             html.Append(Frequency(book, sheet));
+        foreach (SyncSheet sheet in one.Syncs)
+            html.Append(ResponseSyncPage.Write(sheet));
         html.Append(Waves(one)).Append(Levels(one));
         foreach (AbsentSheet absent in one.Absent)
             html.Append($"<p class=\"soft\">No sheet <i>{ResponseWords.Name(absent.Kind)}</i>: {Text(absent.Reason)}.</p>\n");
@@ -77,7 +79,7 @@ public static class ResponsePage
             (double At, double High)[] shown = [.. sheet.Points.Select(point => (point.At, point.High))];
             shown = [.. shown.Concat(Ends(sheet)).OrderBy(point => point.At)];
             foreach (WidthEnd end in new[] { sheet.Low, sheet.High }.OfType<WidthEnd>())
-                chart.Position(scale * end.At, "dies");
+                chart.Position(scale * end.At, "");
             chart.Line(output, [.. shown.Select(point => (scale * point.At, 100 * point.High))], 0, labelled: false);
             html.Append(Figure(chart, string.Join(". ", ResponseWords.Sentences(sheet).Select(Capital))));
         }
@@ -104,17 +106,19 @@ public static class ResponsePage
             ? [.. sheet.Points.Select(point => (point.Volts, point.Hertz))]
             : [.. sheet.Points.Select(point => (point.Volts, Math.Log2(point.Hertz / sheet.Carrier)))];
         ChartAxis y = ChartAxis.Holding(line.Select(point => point.Item2), sheet.IsLinear ? "frequency, Hz" : "octaves from the carrier");
+        y = y with { Low = sheet.IsLinear ? 0 : y.Low };
         Chart law = new Chart(Width, Height, x, y, $"Frequency against {sheet.Drive.Words}").LabelsFrom([" "]);
         if (sheet.End != LowEnd.Runs)
             law.Position(sheet.EndVolts, sheet.End == LowEnd.Stops ? "stops" : "turns");
         html.Append(Figure(law.Line("", line, 0, labelled: false), string.Join(". ", ResponseWords.Sentences(sheet).Select(Capital))));
         ChartAxis peak = new(0, sheet.Drive.High, sheet.Drive.High / 5, "peak of the sine, V");
         ChartAxis cents = ChartAxis.Holding(sheet.Depths.SelectMany(depth => new[] { depth.ShiftCents, depth.MotionCents }), "pitch shift, cents", 0.5);
+        cents = cents with { Low = cents.Low < -cents.Step && sheet.Depths.All(depth => !(depth.ShiftCents < -0.5)) ? -cents.Step : cents.Low };
         Chart shift = new Chart(Width, Height, peak, cents, "Mean pitch under modulation")
             .LabelsFrom(["in motion"])
             .Line("at rest", [.. sheet.Depths.Select(depth => (depth.Peak, depth.ShiftCents))], 0)
             .Line("in motion", [.. sheet.Depths.Where(depth => double.IsFinite(depth.MotionCents)).Select(depth => (depth.Peak, depth.MotionCents))], 1);
-        html.Append(Figure(shift, $"Mean pitch under a sine of {Figures.Hertz(book.Modulator)} Hz against the carrier: foretold from the law read at rest, and counted in motion."));
+        html.Append(Figure(shift, $"Mean pitch under a sine of {Figures.Hertz(book.Modulator)} Hz against the carrier: foretold from the law read at rest, and counted in motion"));
         html.Append("</div>\n<div class=\"wide\"><table>\n<tr><th class=\"n\">sine, peak</th><th class=\"n\">deviation</th><th class=\"n\">index</th><th class=\"n\">pitch shift, cents</th><th class=\"n\">in motion</th></tr>\n");
         foreach (DepthPoint depth in sheet.Depths)
             html.Append($"<tr>{ReportPage.Cell(Figures.Si(depth.Peak, "V"))}{ReportPage.Cell($"{depth.DeviationHertz:0.0} Hz")}{ReportPage.Cell($"{depth.Index:0.000}")}{ReportPage.Cell(Figures.SignedCents(depth.ShiftCents))}")
@@ -133,7 +137,7 @@ public static class ResponsePage
         foreach (WaveSheet sheet in one.Waves)
         {
             bool isFirst = true;
-            foreach ((string at, WavePoint point) in sheet.Temperatures.Select(point => (Figures.Celsius(point.At), point))
+            foreach ((string at, WavePoint point) in sheet.Temperatures.OrderBy(point => point.At).Select(point => (Figures.Celsius(point.At), point))
                 .Concat(sheet.Trims.SelectMany(trim => trim.Points.Select(point => ($"{trim.Trimmer} {100 * point.At:0} %", point)))))
             {
                 string name = isFirst ? $"{Text(sheet.Output)} <span class=\"soft\">({ResponseWords.Name(sheet.Nearest)})</span>" : "";
@@ -164,14 +168,14 @@ public static class ResponsePage
                 html.Append(ReportPage.Cell($"{point.PeakToPeak:0.00} V"));
             LevelPoint open = sheet.Points[0];
             html.Append(ReportPage.Cell($"{open.Mean:0.00} V")).Append(ReportPage.Cell($"{open.Lowest:0.00} V")).Append(ReportPage.Cell($"{open.Highest:0.00} V"));
-            html.Append(ReportPage.Cell(Figures.Si(double.Round(sheet.Ohms, 0), "Ω"))).Append(ReportPage.Cell(Figures.SignedFine(sheet.Points[^1].PitchCents))).Append("</tr>\n");
+            html.Append(ReportPage.Cell(Figures.Si(double.Round(sheet.Ohms, 0), "Ω"))).Append(ReportPage.Cell(ResponseWords.Signed(sheet.Points[^1].PitchCents, 3))).Append("</tr>\n");
         }
         return html.Append("</table></div>\n<p class=\"soft\">Peak to peak under each load to 0 V; mean and ends without load; the pull is that of the heaviest load.</p>\n").ToString();
     }
 
-    private static string Figure(Chart chart, string caption) => $"<figure>\n{chart.Render()}\n<figcaption>{ReportPage.Number(caption)}.</figcaption>\n</figure>\n";
+    internal static string Figure(Chart chart, string caption) => $"<figure>\n{chart.Render()}\n<figcaption>{ReportPage.Number(caption)}.</figcaption>\n</figure>\n";
 
-    private static string Capital(string sentence) => char.ToUpperInvariant(sentence[0]) + sentence[1..];
+    internal static string Capital(string sentence) => char.ToUpperInvariant(sentence[0]) + sentence[1..];
 
     private static string Text(string text) => ReportPage.Encode(text);
 }

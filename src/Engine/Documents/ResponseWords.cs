@@ -59,6 +59,26 @@ public static class ResponseWords
             yield return $"at {Figures.Celsius(drift.Kelvin)} the carrier stands {Figures.SignedCents(drift.Cents)} cents away, its slope {Signed(100 * (drift.Slope / sheet.Drifts[0].Slope - 1), 2)} %";
     }
 
+    /// <summary>What is to be said of a sync.</summary>
+    public static IEnumerable<string> Sentences(SyncSheet sheet)
+    {
+        yield return $"caught while its own pitch stands from {Cents(sheet.FlatCents, sheet.FlatEnds)} below to {Cents(sheet.SharpCents, sheet.SharpEnds)} above what leads it";
+        yield return $"from one end of that to the other {Percent(sheet.SpectrumChange)} of {sheet.Output}'s spectrum changes: {(sheet.SpectrumChange < KeepsShape ? "it keeps its wave" : "its wave changes with its own pitch")}";
+    }
+
+    private const double KeepsShape = 0.25;
+
+    private static string Cents(double cents, bool ends) => ends ? $"{cents:0.0} cents" : $"{cents:0} cents or more";
+
+    /// <summary>Title of a sync sheet.</summary>
+    public static string Title(SyncSheet sheet) => $"Sync to {sheet.Source}{(sheet.Way.Length > 0 ? $", {sheet.Way}" : "")}";
+
+    /// <summary>A view of it.</summary>
+    public static string View(SyncView view) => $"own pitch {Signed(view.OwnCents, 0)} cents";
+
+    /// <summary>A harmonic's amplitude against 1 V, dB.</summary>
+    public static double Dbv(double volts) => 20 * Math.Log10(Math.Max(volts, 1e-6));
+
     /// <summary>The pitch shift counted in motion, with its standard error; nothing where it was not run.</summary>
     public static string Motion(DepthPoint depth) => double.IsNaN(depth.MotionCents) ? "" : $"{Figures.SignedCents(depth.MotionCents)} ± {Math.Max(0.001, depth.MotionError):0.000}";
 

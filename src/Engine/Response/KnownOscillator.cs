@@ -37,7 +37,10 @@ internal sealed record KnownOscillator(Member Member, double Hertz, ImmutableArr
     public static bool Syncs(Drive drive) => drive.IsJack && drive.Label.Contains("sync", StringComparison.OrdinalIgnoreCase);
 
     /// <summary>Sheets that do not apply, and why.</summary>
-    public IEnumerable<AbsentSheet> Absent(ImmutableArray<SheetKind> kinds)
+    /// <param name="kinds">What was asked for.</param>
+    /// <param name="tried">True when there was something to sync to.</param>
+    /// <param name="synced">True when it was caught.</param>
+    public IEnumerable<AbsentSheet> Absent(ImmutableArray<SheetKind> kinds, bool tried, bool synced)
     {
         if (kinds.Contains(SheetKind.Width) && Pulses.IsEmpty)
             yield return new(SheetKind.Width, "no output rests at two levels");
@@ -45,6 +48,10 @@ internal sealed record KnownOscillator(Member Member, double Hertz, ImmutableArr
             yield return new(SheetKind.Width, "no control and no input of it or of its lead moves the width of a pulse");
         if (kinds.Contains(SheetKind.Frequency) && !Frequencies.Any())
             yield return new(SheetKind.Frequency, "no input of it or of its lead, beside that for the pitch, moves its frequency");
+        if (kinds.Contains(SheetKind.Sync) && !synced)
+            yield return new(SheetKind.Sync, tried
+                ? $"{SyncRange.First:0} cents below what should lead it, it is not caught at any way of its selectors"
+                : "it hangs on no oscillator's ribbon and no jack of it calls itself a sync input");
         if (kinds.Contains(SheetKind.Waves) && Waves.IsEmpty)
             yield return new(SheetKind.Waves, Outputs.IsEmpty ? "it has no output" : "all its outputs are pulses");
         if (kinds.Contains(SheetKind.Levels) && Outputs.IsEmpty)

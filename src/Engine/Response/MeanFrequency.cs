@@ -16,6 +16,7 @@ internal static class MeanFrequency
     private const int Harmonics = 6;
     private const int Settling = 8; // carrier periods, and two cycles of the modulator at least
     private const int Counted = 72;
+    private const int Parts = 16; // between two looks at whether it was cancelled
 
     /// <summary>Counts it.</summary>
     /// <param name="voice">With the source plugged in.</param>
@@ -35,10 +36,10 @@ internal static class MeanFrequency
         double end = from + Math.Max(Counted / carrier, 6 / modulator);
         Transient run = new(voice.Circuit, voice.Accuracy, [oscillator.Probe]);
         run.Start(state.X);
-        while (run.Time < end)
+        for (int part = 1; part <= Parts; part++)
         {
             voice.Cancel.ThrowIfCancellationRequested();
-            if (run.RunTo(Math.Min(end, run.Time + 4 / carrier)) is { } broken)
+            if (run.RunTo(end * part / Parts) is { } broken)
                 return (double.NaN, double.NaN, broken);
         }
         voice.Circuit[source, "amplitude"] = 0;

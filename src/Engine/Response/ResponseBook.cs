@@ -9,6 +9,8 @@ public enum SheetKind
     Width,
     /// <summary>Frequency against the voltage at an input: linear and exponential modulation.</summary>
     Frequency,
+    /// <summary>How far apart it may stand and still follow a sync.</summary>
+    Sync,
     /// <summary>Wave shapes over temperature and trim.</summary>
     Waves,
     /// <summary>Output levels under load.</summary>
@@ -31,6 +33,9 @@ public sealed record OscillatorResponse(string Oscillator, string Module, double
 
     /// <summary>Frequency modulation.</summary>
     public ImmutableArray<FrequencySheet> Frequencies { get; init; } = [];
+
+    /// <summary>Sync.</summary>
+    public ImmutableArray<SyncSheet> Syncs { get; init; } = [];
 
     /// <summary>Wave shapes.</summary>
     public ImmutableArray<WaveSheet> Waves { get; init; } = [];

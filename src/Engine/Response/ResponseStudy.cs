@@ -60,19 +60,25 @@ public sealed class ResponseStudy
         KnownOscillator[] known = [.. still.Select(one => one with { Effects = [.. one.Drives.Select(drive => effects.First(effect => ReferenceEquals(effect.Drive, drive)))] })];
         (ILookup<string, WidthSheet> widths, SolveFailure? first) = Widths(known);
         (ILookup<string, FrequencySheet> frequencies, SolveFailure? second) = Frequencies(known);
+        (ILookup<string, SyncStudy.Outcome> syncs, SolveFailure? fifth) = Syncs(known);
         (ILookup<string, WaveSheets> waves, SolveFailure? third) = Waves(known);
         (ILookup<string, LevelSheet> levels, SolveFailure? fourth) = Levels(known);
-        if ((first ?? second ?? third ?? fourth) is { } failure)
+        if ((first ?? second ?? fifth ?? third ?? fourth) is { } failure)
             return (null, failure);
-        OscillatorResponse Response(KnownOscillator one) =>
-            new(one.Name, one.Member.Module.Name, one.Hertz, one.Outputs, one.Effects)
+        OscillatorResponse Response(KnownOscillator one)
+        {
+            SyncSheet[] synced = [.. SyncStudy.Choose([.. syncs[one.Name]])];
+            return new(one.Name, one.Member.Module.Name, one.Hertz, one.Outputs, one.Effects)
             {
                 Widths = [.. widths[one.Name]],
                 Frequencies = [.. frequencies[one.Name]],
+                Syncs = [.. synced],
                 Waves = [.. waves[one.Name].SelectMany(sheets => sheets.All)],
                 Levels = [.. levels[one.Name]],
-                Absent = [.. one.Absent(plan.Kinds)],
+                Absent = [.. one.Absent(plan.Kinds, syncs[one.Name].Any(), synced.Length > 0)],
             };
+        }
+
         return (new(ready.Voice.Name, ready.Circuit.Temperature, plan.Play, plan.Swing, plan.Modulator, [.. known.Select(Response)]), null);
     }
 
@@ -108,7 +114,7 @@ public sealed class ResponseStudy
         });
 
     private (ILookup<string, FrequencySheet>, SolveFailure?) Frequencies(KnownOscillator[] known) =>
-        Sheets(SheetKind.Frequency, "frequency", 0.5, 0.75, known, one => one.Frequencies, (one, drive) =>
+        Sheets(SheetKind.Frequency, "frequency", 0.5, 0.65, known, one => one.Frequencies, (one, drive) =>
         {
             (DrivenOscillator? driven, SolveFailure? failure) = DrivenOscillator.Of(ready, one.Name, drive, [], plan.Play);
             return driven is null ? (null, failure) : new FrequencyReader(driven, drive, plan.Modulator, Kelvins, peak => Moving(one, drive, peak)).Read();
@@ -122,10 +128,13 @@ public sealed class ResponseStudy
         return MeanFrequency.Count(voice, voice.Oscillators.First(other => other.Name == one.Name), plan.Play, peak, plan.Modulator, one.Hertz);
     }
 
+    private (ILookup<string, SyncStudy.Outcome>, SolveFailure?) Syncs(KnownOscillator[] known) =>
+        Sheets(SheetKind.Sync, "sync", 0.65, 0.8, known, one => new SyncStudy(ready, one, plan.Play).Trials, (one, trial) => new SyncStudy(ready, one, plan.Play).Try(trial));
+
     private sealed record WaveSheets(ImmutableArray<WaveSheet> All);
 
     private (ILookup<string, WaveSheets>, SolveFailure?) Waves(KnownOscillator[] known) =>
-        Sheets<ImmutableArray<string>, WaveSheets>(SheetKind.Waves, "wave shapes", 0.75, 0.85, known, one => one.Waves.IsEmpty ? [] : [one.Waves], (one, outputs) =>
+        Sheets<ImmutableArray<string>, WaveSheets>(SheetKind.Waves, "wave shapes", 0.8, 0.9, known, one => one.Waves.IsEmpty ? [] : [one.Waves], (one, outputs) =>
         {
             (DrivenOscillator? driven, SolveFailure? failure) = DrivenOscillator.Of(ready, one.Name, null, outputs, plan.Play);
             if (driven is null)
@@ -135,7 +144,7 @@ public sealed class ResponseStudy
         });
 
     private (ILookup<string, LevelSheet>, SolveFailure?) Levels(KnownOscillator[] known) =>
-        Sheets(SheetKind.Levels, "levels", 0.85, 1, known, one => one.Outputs, (one, output) => LevelSheet.Read(ready, one.Name, output, plan.Play));
+        Sheets(SheetKind.Levels, "levels", 0.9, 1, known, one => one.Outputs, (one, output) => LevelSheet.Read(ready, one.Name, output, plan.Play));
 
     private ImmutableArray<double> Kelvins => [ready.Circuit.Temperature, .. plan.Kelvins.Where(kelvin => kelvin != ready.Circuit.Temperature)];
 

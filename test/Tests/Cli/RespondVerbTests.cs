@@ -21,7 +21,7 @@ public sealed partial class RespondVerbTests
     public void Every_name_of_the_json_stands_in_its_page()
     {
         string page = File.ReadAllText(Path.Combine(Golden.Root, "docs", "json.md"));
-        Call call = Respond(Ask("width", "waves") with { Json = true });
+        Call call = Respond(Ask("width", "sync", "waves") with { Json = true });
         Assert.Equal(Exit.Done, call.Code);
         string[] missing = [.. Names().Matches(call.Output).Select(name => name.Groups[1].Value).Distinct().Where(name => !page.Contains($"`{name}`", StringComparison.Ordinal))];
         Assert.Empty(missing);
@@ -54,8 +54,8 @@ public sealed partial class RespondVerbTests
     public void An_oscillator_without_shaped_outputs_is_told_why_a_sheet_is_missing()
     {
         KnownOscillator still = new(SoundingToy.Voice.Members[0], 400, ["pulse"], [new("pulse", 0, 5)], []);
-        AbsentSheet[] absent = [.. still.Absent([.. Enum.GetValues<SheetKind>()])];
-        Assert.Equal([SheetKind.Width, SheetKind.Frequency, SheetKind.Waves], absent.Select(sheet => sheet.Kind));
+        AbsentSheet[] absent = [.. still.Absent([.. Enum.GetValues<SheetKind>()], tried: false, synced: false)];
+        Assert.Equal([SheetKind.Width, SheetKind.Frequency, SheetKind.Sync, SheetKind.Waves], absent.Select(sheet => sheet.Kind));
         Assert.All(absent, sheet => Assert.NotEmpty(sheet.Reason));
     }
 

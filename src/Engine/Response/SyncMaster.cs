@@ -1,0 +1,136 @@
+using System.Collections.Immutable;
+using Consort.Engine.Circuit;
+using Consort.Engine.Circuit.Motion;
+using Consort.Engine.Circuit.Rest;
+using Consort.Engine.Design;
+using Consort.Engine.Pitch;
+using Consort.Engine.Scope;
+
+namespace Consort.Engine.Response;
+
+/// <summary>Moments of a run in which an oscillator is led.</summary>
+/// <param name="Period">Of the leading frequency at the run's end, s.</param>
+/// <param name="Own">Counted crossings of the led oscillator, s.</param>
+/// <param name="Times">Of the last leading period, s; empty when it was not kept.</param>
+/// <param name="Volts">The output there.</param>
+internal sealed record SyncRun(double Period, double[] Own, double[] Times, double[] Volts)
+{
+    // Periods that differ by less than this share are the same: 0.17 cent.
+    private const double Same = 1e-4;
+    private const int Watched = 6; // leading periods
+
+    /// <summary>True when the led one repeats with every leading period.</summary>
+    public bool IsCaught
+    {
+        get
+        {
+            double end = Own.Length > 0 ? Own[^1] : 0;
+            int each = (int)Math.Round(Own.Count(time => time > end - Watched * Period) / (double)Watched);
+            if (each == 0 || Own.Length <= 3 * each)
+                return false;
+            for (int i = Own.Length - 3 * each; i < Own.Length; i++)
+                if (i < each || Math.Abs((Own[i] - Own[i - each]) / Period - 1) > Same)
+                    return false;
+            return true;
+        }
+    }
+}
+
+/// <summary>A frequency that leads an oscillator in the circuit in motion: its lead's own resets, the lead's timing capacitor
+/// made smaller or larger; or pulses plugged into a jack.</summary>
+internal sealed class SyncMaster
+{
+    /// <summary>Pulses at a jack: from 0 V to this, V.</summary>
+    public const double PulseVolts = 5;
+
+    /// <summary>How long a pulse lasts, s.</summary>
+    public const double PulseSeconds = 10e-6;
+
+    private const double PulseRise = 0.5e-6;
+    private const int Cycles = 14; // of the slower of the two
+    private const double Points = 400;
+
+    private readonly PlayedVoice voice;
+    private readonly Oscillator led;
+    private readonly Oscillator? lead;
+    private readonly Channel output;
+    private readonly double volts;
+    private readonly double capacitor;
+
+    private SyncMaster(PlayedVoice voice, Oscillator led, Oscillator? lead, Channel output, double volts)
+    {
+        (this.voice, this.led, this.lead, this.output, this.volts) = (voice, led, lead, output, volts);
+        capacitor = lead is null ? 0 : voice.Circuit[lead.TimingCapacitor, "value"];
+    }
+
+    /// <summary>Makes it ready.</summary>
+    /// <param name="ready">Trimmed; it is left alone.</param>
+    /// <param name="oscillator">The led one.</param>
+    /// <param name="lead">Its lead; null: pulses at the jack.</param>
+    /// <param name="jack">The jack; null: by ribbon.</param>
+    /// <param name="label">Label of the output that is looked at.</param>
+    /// <param name="ways">Selectors moved: part of the voice to way.</param>
+    public static (SyncMaster? Master, SolveFailure? Failure) Of(PlayedVoice ready, string oscillator, string? lead, Drive? jack, string label, IEnumerable<(string Part, int Way)> ways, double volts)
+    {
+        Voice around = Surroundings.Of(ready.Voice, oscillator);
+        (PlayedVoice? voice, SolveFailure? failure) = DrivenOscillator.Wired(ready, jack, around);
+        if (voice is null)
+            return (null, failure);
+        foreach ((string part, int way) in ways)
+            voice.Circuit[part, "value"] = way;
+        (ImmutableArray<Channel> channels, _) = Channel.Find(voice.Voice, voice.Circuit, [$"{oscillator}/{label}"]);
+        Oscillator? leading = lead is null ? null : voice.Oscillators.First(one => one.Name == lead);
+        return (new(voice, voice.Oscillators.First(one => one.Name == oscillator), leading, channels[0], volts), null);
+    }
+
+    /// <summary>Leads it by about a frequency, Hz.</summary>
+    /// <param name="keeps">True to keep the output's last period.</param>
+    public (SyncRun? Run, SolveFailure? Failure) Lead(double hertz, double own, bool keeps = false)
+    {
+        SetSource(hertz);
+        (RestState? state, SolveFailure? failure) = voice.Rest(volts);
+        if (state is null)
+            return (null, failure);
+        double end = Cycles / Math.Min(hertz, own);
+        Transient run = new(voice.Circuit, keeps ? Accuracy.Default : voice.Accuracy, lead is null ? [led.Probe] : [led.Probe, lead.Probe]);
+        run.Start(state.X);
+        for (int part = 1; part <= Cycles; part++)
+        {
+            voice.Cancel.ThrowIfCancellationRequested();
+            if (run.RunTo(end * part / Cycles) is { } broken)
+                return (null, broken);
+        }
+        double[] leading = [.. run.Crossings.Where(crossing => crossing.Probe == 1).Select(crossing => crossing.Time)];
+        double period = lead is null ? 1 / hertz : leading.Length > 4 ? (leading[^1] - leading[^4]) / 3 : double.NaN;
+        List<(double Time, double Volts)> kept = [];
+        if (keeps && Keep(run, period, kept) is { } lost)
+            return (null, lost);
+        double[] crossings = [.. run.Crossings.Where(crossing => crossing.Probe == 0 && crossing.Time <= end).Select(crossing => crossing.Time)];
+        return (new(period, crossings, [.. kept.Select(point => point.Time)], [.. kept.Select(point => point.Volts)]), null);
+    }
+
+    private void SetSource(double hertz)
+    {
+        if (lead is not null)
+        {
+            voice.Circuit[lead.TimingCapacitor, "value"] = capacitor * lead.IdealHertz(volts) / hertz;
+            return;
+        }
+        string source = $"{Drive.Source}/V";
+        foreach ((string word, double value) in ((string, double)[])[("before", 0), ("value", PulseVolts), ("starts", 0.25 / hertz), ("rise", PulseRise), ("lasts", PulseSeconds), ("every", 1 / hertz)])
+            voice.Circuit[source, word] = value;
+    }
+
+    // One leading period at the run's own steps and an even grid.
+    private SolveFailure? Keep(Transient run, double period, List<(double, double)> kept)
+    {
+        double start = run.Time;
+        kept.Add((start, output.Volts(run.X)));
+        run.Accepted = (time, x) => kept.Add((time, output.Volts(x)));
+        for (int i = 1; i <= Points; i++)
+            if (run.RunTo(start + period * i / Points) is { } broken)
+                return broken;
+        run.Accepted = null;
+        return null;
+    }
+}
