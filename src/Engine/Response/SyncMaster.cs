@@ -56,6 +56,7 @@ internal sealed class SyncMaster
     private readonly Channel output;
     private readonly double volts;
     private readonly double capacitor;
+    private double anchor; // a moment at which the led one is counted, s
 
     private SyncMaster(PlayedVoice voice, Oscillator led, Oscillator? lead, Channel output, double volts)
     {
@@ -80,7 +81,25 @@ internal sealed class SyncMaster
             voice.Circuit[part, "value"] = way;
         (ImmutableArray<Channel> channels, _) = Channel.Find(voice.Voice, voice.Circuit, [$"{oscillator}/{label}"]);
         Oscillator? leading = lead is null ? null : voice.Oscillators.First(one => one.Name == lead);
-        return (new(voice, voice.Oscillators.First(one => one.Name == oscillator), leading, channels[0], volts), null);
+        SyncMaster master = new(voice, voice.Oscillators.First(one => one.Name == oscillator), leading, channels[0], volts);
+        return lead is null && master.Anchor() is { } broken ? (null, broken) : (master, null);
+    }
+
+    // Pulses begin one leading period after a moment at which the led one is counted by itself: where a caught one stands.
+    // Begun anywhere, one that is caught only near its end might slide for dozens of periods before it is.
+    private SolveFailure? Anchor()
+    {
+        (RestState? state, SolveFailure? failure) = voice.Rest(volts);
+        if (state is null)
+            return failure;
+        Transient run = new(voice.Circuit, voice.Accuracy, [led.Probe]);
+        run.Start(state.X);
+        double end = PlayedVoice.MostPeriods / led.IdealHertz(volts);
+        while (run.Time < end && run.Crossings.Count < 2)
+            if (run.Step(end) is { } broken)
+                return broken;
+        anchor = run.Time;
+        return null;
     }
 
     /// <summary>Leads it by about a frequency, Hz.</summary>
@@ -91,7 +110,7 @@ internal sealed class SyncMaster
         (RestState? state, SolveFailure? failure) = voice.Rest(volts);
         if (state is null)
             return (null, failure);
-        double end = Cycles / Math.Min(hertz, own);
+        double end = anchor + Cycles / Math.Min(hertz, own);
         Transient run = new(voice.Circuit, keeps ? Accuracy.Default : voice.Accuracy, lead is null ? [led.Probe] : [led.Probe, lead.Probe]);
         run.Start(state.X);
         for (int part = 1; part <= Cycles; part++)
@@ -103,7 +122,7 @@ internal sealed class SyncMaster
         double[] leading = [.. run.Crossings.Where(crossing => crossing.Probe == 1).Select(crossing => crossing.Time)];
         double period = lead is null ? 1 / hertz : leading.Length > 4 ? (leading[^1] - leading[^4]) / 3 : double.NaN;
         List<(double Time, double Volts)> kept = [];
-        if (keeps && Keep(run, period, kept) is { } lost)
+        if (keeps && Keep(run, period, lead is null ? anchor : leading[^1], kept) is { } lost)
             return (null, lost);
         double[] crossings = [.. run.Crossings.Where(crossing => crossing.Probe == 0 && crossing.Time <= end).Select(crossing => crossing.Time)];
         return (new(period, crossings, [.. kept.Select(point => point.Time)], [.. kept.Select(point => point.Volts)]), null);
@@ -117,14 +136,16 @@ internal sealed class SyncMaster
             return;
         }
         string source = $"{Drive.Source}/V";
-        foreach ((string word, double value) in ((string, double)[])[("before", 0), ("value", PulseVolts), ("starts", 0.25 / hertz), ("rise", PulseRise), ("lasts", PulseSeconds), ("every", 1 / hertz)])
+        foreach ((string word, double value) in ((string, double)[])[("before", 0), ("value", PulseVolts), ("starts", anchor + 1 / hertz), ("rise", PulseRise), ("lasts", PulseSeconds), ("every", 1 / hertz)])
             voice.Circuit[source, word] = value;
     }
 
-    // One leading period at the run's own steps and an even grid.
-    private SolveFailure? Keep(Transient run, double period, List<(double, double)> kept)
+    // One leading period from one of its resets or pulses on, at the run's own steps and an even grid.
+    private SolveFailure? Keep(Transient run, double period, double reset, List<(double, double)> kept)
     {
-        double start = run.Time;
+        double start = reset + period * (Math.Floor((run.Time - reset) / period) + 1);
+        if (run.RunTo(start) is { } unreached)
+            return unreached;
         kept.Add((start, output.Volts(run.X)));
         run.Accepted = (time, x) => kept.Add((time, output.Volts(x)));
         for (int i = 1; i <= Points; i++)
