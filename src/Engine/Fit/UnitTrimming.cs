@@ -26,16 +26,27 @@ public sealed record UnitTrimming(FittedUnit Unit, TrimPlan Plan, UnitVerdict Ve
         if (place.Member.Module.Trims.All(step => step.Purpose == TrimPurpose.Other))
             return (null, new($"module {place.Unit.Module} has no trim that sets pitch", "name its trimmers under 'trims' in the module's file"));
         progress?.Report(("reading the design", 0.05));
-        double bench = Bench(set);
-        double[] kelvins = [.. new[] { bench, voice.Limits.ColdKelvin, voice.Limits.WarmKelvin }.Distinct()];
-        (UnitModel? model, SolveFailure? failure) = UnitModel.Find(voice, stock, place, kelvins, threads);
+        (UnitModel? model, SolveFailure? failure) = UnitModel.Find(voice, stock, place, KelvinsOf(voice, set), threads);
         if (model is null)
             return (null, Prover.Because(failure!));
         progress?.Report(("fitting", 0.9));
+        return (Of(model, voice, place, set), null);
+    }
+
+    /// <summary>The same with what the design says of the unit at hand: at once.</summary>
+    /// <param name="model">Of the unit's module, at the temperatures of <see cref="KelvinsOf"/>.</param>
+    /// <param name="voice">The voice.</param>
+    /// <param name="place">The unit.</param>
+    /// <param name="set">What was read of it.</param>
+    public static UnitTrimming Of(UnitModel model, Voice voice, UnitPlace place, ReadingSet set)
+    {
         FittedUnit unit = new UnitFitter(model).Fit(UnitPoints.Of(model, set));
         TrimPlan plan = new TrimPlanner(unit).Plan();
-        return (new(unit, plan, new UnitJudge(model).Judge(unit, plan), [.. Words(model, place, voice, set)]), null);
+        return new(unit, plan, new UnitJudge(model).Judge(unit, plan), [.. Words(model, place, voice, set)]);
     }
+
+    /// <summary>Temperatures that a model of a unit is to know, K: that at which most of it was read comes first.</summary>
+    public static ImmutableArray<double> KelvinsOf(Voice voice, ReadingSet set) => [.. new[] { Bench(set), voice.Limits.ColdKelvin, voice.Limits.WarmKelvin }.Distinct()];
 
     // The temperature of most readings; readings that say none were taken at the design's bench.
     private static double Bench(ReadingSet set) =>

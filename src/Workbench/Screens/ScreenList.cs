@@ -1,4 +1,5 @@
 using Consort.Workbench.Files;
+using Consort.Workbench.Screens.Measure;
 using Consort.Workbench.Screens.Sound;
 using Consort.Workbench.Screens.Wiring;
 using Microsoft.AspNetCore.Routing;
@@ -36,7 +37,7 @@ public static class ScreenList
         new("panel", "Panel", "What do the panels look like, and can they be made?"),
         new("parts", "Parts", "What is to be bought, and what does it cost?"),
         new("pack", "Pack", "What does a customer build from?"),
-        new("measure", "Measure", "What does a built unit do?") { Add = services => services.TryAddSingleton(TimeProvider.System) },
+        new("measure", "Measure", "What does a built unit do?") { Add = TrimWork.Add },
         new("changes", "Changes", "What will saving write?"),
     ];
 }

@@ -1,6 +1,7 @@
 using System.Buffers.Binary;
 using System.Globalization;
 using System.Text;
+using System.Text.Json;
 using Consort.Engine.Bench.History;
 using Consort.Workbench.Folder;
 using Consort.Workbench.Host;
@@ -16,15 +17,16 @@ public sealed class MeasureScreenTests
     private const int Rate = 48000, Seconds = 10;
     private const double Hertz = 524.3; // whole periods in the file, which the browser plays round and round
 
-    // A saw of 24 harmonics, harmonic by harmonic, 16 bits.
-    private static void Write(string file)
+    // Saws of 24 harmonics one after the other, harmonic by harmonic, 16 bits.
+    private static void Write(string file, int seconds, params double[] notes)
     {
-        byte[] data = new byte[2 * Rate * Seconds];
-        for (int i = 0; i < Rate * Seconds; i++)
+        int length = Rate * seconds;
+        byte[] data = new byte[2 * length * notes.Length];
+        for (int i = 0; i < length * notes.Length; i++)
         {
             double sum = 0;
             for (int k = 1; k <= 24; k++)
-                sum += Math.Sin(2 * Math.PI * k * (Hertz * i / Rate % 1)) / k;
+                sum += Math.Sin(2 * Math.PI * k * (notes[i / length] * (i % length) / Rate % 1)) / k;
             BinaryPrimitives.WriteInt16LittleEndian(data.AsSpan(2 * i), (short)Math.Round(8000 * sum));
         }
         using BinaryWriter writer = new(File.Create(file));
@@ -43,24 +45,70 @@ public sealed class MeasureScreenTests
         writer.Write(data);
     }
 
+    // A workbench of the pair, and a browser that hears a file.
+    private static async Task<(WorkbenchHost Workbench, IBrowser Browser, WatchedPage Page)> Hearing(OwnCopy copy, IPlaywright driver, string sound)
+    {
+        WorkbenchHost workbench = await WorkbenchHost.Open(copy.Path, 0, new LiveEngine(1), new ClosedFolder(Path.Combine(copy.Path, "..", "data")), TestContext.Current.CancellationToken);
+        IBrowser browser = await driver.Chromium.LaunchAsync(new()
+        {
+            ExecutablePath = Chromium,
+            Args = ["--no-sandbox", "--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream", $"--use-file-for-fake-audio-capture={sound}"],
+        });
+        IBrowserContext context = await browser.NewContextAsync(new() { Permissions = ["microphone"], ViewportSize = new() { Width = 1280, Height = 900 }, ColorScheme = ColorScheme.Light });
+        WatchedPage page = new(await context.NewPageAsync());
+        await page.Page.GotoAsync(workbench.Address + "measure");
+        await page.Page.WaitForSelectorAsync("#listen", new() { Timeout = 60_000 });
+        return (workbench, browser, page);
+    }
+
+    [Fact]
+    public async Task What_to_turn_is_said_from_the_notes_that_are_held_as_the_command_line_says_it()
+    {
+        Assert.SkipUnless(File.Exists(Chromium), $"{Chromium} is not installed");
+        using OwnCopy copy = new("pair");
+        string sound = Path.GetFullPath(Path.Combine(copy.Path, "..", "notes.wav"));
+        // 2 V, 4 V and 6 V of the pair's law, 12 cents flat, 3.5 sharp and 20 sharp: a scale that is too wide.
+        double[] notes = [131.0 * Math.Pow(2, -12.0 / 1200), Hertz, 2093.0 * Math.Pow(2, 20.0 / 1200)];
+        Write(sound, 4, notes);
+        using IPlaywright driver = await Playwright.CreateAsync();
+        (WorkbenchHost workbench, IBrowser browser, WatchedPage page) = await Hearing(copy, driver, sound);
+        await using (workbench)
+        await using (browser)
+        await using (page)
+        {
+            await page.Page.FillAsync("#temperature", "25");
+            await page.Page.ClickAsync("#listen");
+            await page.Page.WaitForSelectorAsync("#held tbody tr:nth-child(3)", new() { Timeout = 90_000 });
+            await page.Page.ClickAsync("#listen"); // what is held stays
+            await page.Page.ClickAsync("#advise");
+            await page.Page.WaitForSelectorAsync("#turns tbody tr", new() { Timeout = 60_000 });
+            await Picture(page.Page, "turns");
+            string csv = Path.Combine(copy.Path, "..", "held.csv");
+            string[] rows = [.. notes.Select((hertz, i) => string.Create(CultureInfo.InvariantCulture, $"{2 + 2 * i},{hertz:0.0000},25"))];
+            await File.WriteAllTextAsync(csv, "control voltage (V),frequency (Hz),temperature (°C)\n" + string.Join('\n', rows) + "\n", TestContext.Current.CancellationToken);
+            JsonElement told = await OpenBrowser.Json("trim", copy.Path, "--unit", "pair-lead/0001", csv);
+            JsonElement[] turns = [.. told.GetProperty("turns").EnumerateArray()];
+            string[] shown = [.. await page.Page.Locator("#turns tbody th").AllInnerTextsAsync()];
+            Assert.Equal(turns.Select(turn => turn.GetProperty("trimmer").GetString()), shown);
+            string[] until = [.. await page.Page.Locator("#turns tbody b").AllInnerTextsAsync()];
+            // The notes are heard to a few hundredths of a cent, and shown in hertz to a few hundredths.
+            Assert.All(turns.Zip(until), pair => Assert.Equal(0, 1200 * Math.Log2(double.Parse(pair.Second, CultureInfo.InvariantCulture) / pair.First.GetProperty("aimHertz").GetDouble()), 0.3));
+            await Assertions.Expect(page.Page.Locator("#advice")).ToContainTextAsync("driver of plastic");
+        }
+    }
+
     [Fact]
     public async Task A_note_at_the_sound_input_is_read_held_put_in_the_trimming_sheet_and_recorded_by_serial()
     {
         Assert.SkipUnless(File.Exists(Chromium), $"{Chromium} is not installed");
         using OwnCopy copy = new("pair");
         string sound = Path.GetFullPath(Path.Combine(copy.Path, "..", "note.wav")); // the browser opens no path with dots
-        Write(sound);
-        await using WorkbenchHost workbench = await WorkbenchHost.Open(copy.Path, 0, new LiveEngine(1), new ClosedFolder(Path.Combine(copy.Path, "..", "data")), TestContext.Current.CancellationToken);
+        Write(sound, Seconds, Hertz);
         using IPlaywright driver = await Playwright.CreateAsync();
-        await using IBrowser browser = await driver.Chromium.LaunchAsync(new()
-        {
-            ExecutablePath = Chromium,
-            Args = ["--no-sandbox", "--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream", $"--use-file-for-fake-audio-capture={sound}"],
-        });
-        IBrowserContext context = await browser.NewContextAsync(new() { Permissions = ["microphone"], ViewportSize = new() { Width = 1280, Height = 900 }, ColorScheme = ColorScheme.Light });
-        await using WatchedPage page = new(await context.NewPageAsync());
-        await page.Page.GotoAsync(workbench.Address + "measure");
-        await page.Page.WaitForSelectorAsync("#listen", new() { Timeout = 60_000 });
+        (WorkbenchHost workbench, IBrowser browser, WatchedPage page) = await Hearing(copy, driver, sound);
+        await using WorkbenchHost opened = workbench;
+        await using IBrowser hearing = browser;
+        await using WatchedPage watched = page;
         await page.Page.FillAsync("#serial", "0042");
         await page.Page.FillAsync("#temperature", "23.5");
         await page.Page.ClickAsync("#listen");

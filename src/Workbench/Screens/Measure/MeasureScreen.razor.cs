@@ -69,6 +69,8 @@ public sealed partial class MeasureScreen(IJSRuntime browser, TimeProvider clock
 
     private UnitPlace? Place => Unit.Place;
 
+    private ReadingSet? HeldSet => Place is { } place ? new(place.Unit, Clock, Held, []) : null;
+
     private ImmutableArray<TrimStep> Trims => [.. Place!.Member.Module.Trims.Where(step => step.Purpose != TrimPurpose.Other)];
 
     private double[] Octaves => Place is null ? [] : [.. Enumerable.Range(-1, 11).Select(octave => Place.Law.ReferenceVoltage + octave * Place.Law.VoltsPerOctave)];
@@ -161,6 +163,8 @@ public sealed partial class MeasureScreen(IJSRuntime browser, TimeProvider clock
 
     private void Show(LiveReading? reading)
     {
+        if (!IsListening)
+            return; // it was read of what came before the end
         Live = reading;
         if (reading is { IsSteady: true })
             Hold(reading);
@@ -184,11 +188,14 @@ public sealed partial class MeasureScreen(IJSRuntime browser, TimeProvider clock
         Held = [.. Held.Where(held => Math.Abs(held.Control.Value - volts) >= SameVolts).Append(reading).OrderBy(held => held.Control.Value)];
     }
 
+    private const double Concert = 440;
+
+    private bool IsNearConcert => Live is { IsSteady: true } live && Math.Abs(live.Tone.Frequency.Value / Concert - 1) < 0.02;
+
     // Readings before it were taken by a clock that was not known yet.
     private void TakeReference()
     {
-        const double Concert = 440;
-        if (Live is { IsSteady: true } live && Math.Abs(live.Tone.Frequency.Value / Concert - 1) < 0.02)
+        if (IsNearConcert && Live is { } live)
             (Clock, Held) = (RecorderClock.Against(live.Tone, Concert, 0), []);
         else
             Fault = "The tone that is heard is not near 440 Hz.";
@@ -200,7 +207,7 @@ public sealed partial class MeasureScreen(IJSRuntime browser, TimeProvider clock
     {
         if (Place is not { } place || Held.IsEmpty)
             return;
-        ReadingSet set = new(place.Unit, Clock, Held, []);
+        ReadingSet set = HeldSet!;
         (UnitLog? log, InputError? error) = UnitLog.Open(UnitLog.In(Session.Folder));
         using (log)
             error ??= log!.Record([SittingEntry.Of(set, place, clock.GetUtcNow(), string.IsNullOrWhiteSpace(Occasion) ? null : Occasion.Trim())]);

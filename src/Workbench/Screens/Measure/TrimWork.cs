@@ -1,0 +1,51 @@
+using Consort.Engine.Bench;
+using Consort.Engine.Bench.Readings;
+using Consort.Engine.Circuit;
+using Consort.Engine.Design;
+using Consort.Engine.Fit;
+using Consort.Engine.Pitch;
+using Consort.Workbench.Session;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.DependencyInjection.Extensions;
+
+namespace Consort.Workbench.Screens.Measure;
+
+/// <summary>What to turn on the unit at hand, for one tab. What the design says of a module is read once and kept: a unit's next
+/// readings are answered at once.</summary>
+/// <param name="session">Whose design it is of.</param>
+public sealed class TrimWork(VoiceSession session) : IDisposable
+{
+    private LongWork<(UnitPlace Place, ReadingSet Set), UnitTrimming>? work;
+    private ((long Revision, string Module, double Kelvin) Of, UnitModel Model)? kept;
+
+    /// <summary>As <c>trim</c> computes it.</summary>
+    public LongWork<(UnitPlace Place, ReadingSet Set), UnitTrimming> Work => work ??= new(session, Run);
+
+    internal static void Add(IServiceCollection services)
+    {
+        services.TryAddSingleton(TimeProvider.System);
+        services.AddScoped<TrimWork>();
+    }
+
+    private (UnitTrimming? Result, Unproved? Failure) Run(ReadDesign design, (UnitPlace Place, ReadingSet Set) asked, IProgress<(string Stage, double Done)> progress, CancellationToken cancel)
+    {
+        UnitPlace place = asked.Place;
+        if (place.Member.Module.Trims.All(step => step.Purpose == TrimPurpose.Other))
+            return (null, new($"module {place.Unit.Module} has no trim that sets pitch", "name its trimmers under 'trims' in the module's file"));
+        double[] kelvins = [.. UnitTrimming.KelvinsOf(design.Voice, asked.Set)];
+        (long, string, double) of = (design.Revision, place.Unit.Module, kelvins[0]);
+        if (kept?.Of != of)
+        {
+            progress.Report(("reading the design", 0.1));
+            (UnitModel? model, SolveFailure? failure) = UnitModel.Find(design.Voice, design.Stock, place, kelvins, Environment.ProcessorCount);
+            if (model is null)
+                return (null, new($"{failure}", "look at that net with 'consort solve' on the module's circuit"));
+            kept = (of, model);
+        }
+        cancel.ThrowIfCancellationRequested();
+        return (UnitTrimming.Of(kept!.Value.Model, design.Voice, place, asked.Set), null);
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => work?.Dispose();
+}
