@@ -143,7 +143,7 @@ internal sealed class SyncMaster
     // One leading period from one of its resets or pulses on, at the run's own steps and an even grid.
     private SolveFailure? Keep(Transient run, double period, double reset, List<(double, double)> kept)
     {
-        double start = reset + period * (Math.Floor((run.Time - reset) / period) + 1);
+        double start = reset + period * (Math.Floor((run.Time - reset) / period + 1e-6) + 1); // never the hair of rounding that is left to one
         if (run.RunTo(start) is { } unreached)
             return unreached;
         kept.Add((start, output.Volts(run.X)));
