@@ -50,6 +50,11 @@ internal sealed class SyncMaster
     private const int Cycles = 14; // of the slower of the two
     private const double Points = 400;
 
+    // A run must not be told to end a rounding away from a pulse's corner: no step is that short. So it ends between two, and
+    // what is shown begins a fiftieth of a period before one.
+    private const double Aside = 0.3;
+    private const double ShownBefore = 0.02;
+
     private readonly PlayedVoice voice;
     private readonly Oscillator led;
     private readonly Oscillator? lead;
@@ -110,7 +115,7 @@ internal sealed class SyncMaster
         (RestState? state, SolveFailure? failure) = voice.Rest(volts);
         if (state is null)
             return (null, failure);
-        double end = anchor + Cycles / Math.Min(hertz, own);
+        double end = anchor + (Cycles + Aside) / Math.Min(hertz, own);
         Transient run = new(voice.Circuit, keeps ? Accuracy.Default : voice.Accuracy, lead is null ? [led.Probe] : [led.Probe, lead.Probe]);
         run.Start(state.X);
         for (int part = 1; part <= Cycles; part++)
@@ -140,10 +145,10 @@ internal sealed class SyncMaster
             voice.Circuit[source, word] = value;
     }
 
-    // One leading period from one of its resets or pulses on, at the run's own steps and an even grid.
+    // One leading period from just before one of its resets or pulses on, at the run's own steps and an even grid.
     private SolveFailure? Keep(Transient run, double period, double reset, List<(double, double)> kept)
     {
-        double start = reset + period * (Math.Floor((run.Time - reset) / period + 1e-6) + 1); // never the hair of rounding that is left to one
+        double start = reset + period * (Math.Ceiling((run.Time - reset) / period) + 1 - ShownBefore);
         if (run.RunTo(start) is { } unreached)
             return unreached;
         kept.Add((start, output.Volts(run.X)));
