@@ -51,9 +51,9 @@ internal sealed class SyncMaster
     private const double Points = 400;
 
     // A run must not be told to end a rounding away from a pulse's corner: no step is that short. So it ends between two, and
-    // what is shown begins a fiftieth of a period before one.
+    // what is shown begins some fiftieth of a period before one.
     private const double Aside = 0.3;
-    private const double ShownBefore = 0.02;
+    private const double ShownBefore = 0.0213; // and no whole number of the grid's steps
 
     private readonly PlayedVoice voice;
     private readonly Oscillator led;
