@@ -8,7 +8,7 @@ namespace Consort.Workbench.Frame;
 public abstract class Screen : ComponentBase, IDisposable
 {
     private IDisposable? watching;
-    private SessionState? drawn;
+    private SessionState? seen; // drawn, or like what was drawn but for the progress of the proof
     private int waiting; // 1 while a drawing is asked for and not begun
 
     /// <summary>The open folder.</summary>
@@ -45,7 +45,9 @@ public abstract class Screen : ComponentBase, IDisposable
     protected virtual void Renew()
     {
         SessionState now = State;
-        if (!ShowsProgress && drawn is { } before && !ReferenceEquals(before, now) && before with { Working = null } == now with { Working = null })
+        SessionState? before = Interlocked.Exchange(ref seen, now);
+        // Where the state is the same, what changed is beside it: work that a person asked for.
+        if (!ShowsProgress && before is not null && !ReferenceEquals(before, now) && before with { Working = null } == now with { Working = null })
             return;
         Draw();
     }
@@ -57,7 +59,6 @@ public abstract class Screen : ComponentBase, IDisposable
             _ = InvokeAsync(() =>
             {
                 Volatile.Write(ref waiting, 0);
-                drawn = State;
                 StateHasChanged();
             });
     }

@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Diagnostics;
 using System.Globalization;
 using Consort.Engine.Design;
@@ -15,11 +16,12 @@ namespace Consort.Engine.Pitch.Live;
 public sealed class LiveVoice(int threads) : IDisposable
 {
     private const int FirstBuilds = 512;
+    private const int Shapes = 3; // whose laws are kept
     private const string Reading = "read from full transients of every oscillator at every temperature; causes, builds, chain and checks follow";
 
     private readonly Lock work = new(); // benches are for one at a time
     private readonly EstimateRecord record = new();
-    private ReadBase? ground;
+    private ImmutableArray<ReadBase> grounds = []; // each of another shape, the newest first: what is taken back is answered at once
     private volatile Lesson? lesson; // the newest
 
     /// <summary>Builds of the whole proof; 0 for none.</summary>
@@ -77,7 +79,7 @@ public sealed class LiveVoice(int threads) : IDisposable
         lock (work)
         {
             cancel.ThrowIfCancellationRequested();
-            if (ground?.Edit(voice, stock) is not (VoiceBuilds builds, double doubt))
+            if (Told(voice, stock) is not (ReadBase ground, VoiceBuilds builds, double doubt))
                 return null;
             Estimator estimator = new(builds, ground.Benches);
             LiveAnswer answer = estimator.Design(record.Sureness(doubt), clock);
@@ -92,6 +94,14 @@ public sealed class LiveVoice(int threads) : IDisposable
             }
             return answer;
         }
+    }
+
+    private (ReadBase Ground, VoiceBuilds Builds, double Doubt)? Told(PlayedVoice voice, Stock stock)
+    {
+        foreach (ReadBase ground in grounds)
+            if (ground.Edit(voice, stock) is (VoiceBuilds builds, double doubt))
+                return (ground, builds, doubt);
+        return null;
     }
 
     private Unproved? Prove(
@@ -130,8 +140,9 @@ public sealed class LiveVoice(int threads) : IDisposable
     private void Stand(Voice voice, VoiceBuilds builds)
     {
         ReadBase next = new(voice, builds, threads);
+        PlayedVoice played = PlayedVoice.Of(voice);
         lock (work)
-            ground = next;
+            grounds = [next, .. grounds.Where(ground => !ground.IsOf(played)).Take(Shapes - 1)];
     }
 
     private static LiveAnswer Of(AnswerKind kind, string sureness, Voice voice, Proof proof, Stopwatch clock) =>

@@ -112,6 +112,9 @@ public sealed class LiveVoiceTests
     public void What_the_laws_do_not_tell_is_not_estimated()
     {
         Assert.Equal(AnswerKind.Read, Ask(Known.Value, WithOneMore(), AnswerKind.Read)[0].Kind);
+        // It was learnt on the way, and what is taken back is still known.
+        Assert.Equal(AnswerKind.Estimate, Ask(Known.Value, WithOneMore(), AnswerKind.Estimate)[0].Kind);
+        Assert.Equal(AnswerKind.Estimate, Ask(Known.Value, Pair.Voice, AnswerKind.Estimate)[0].Kind);
     }
 
     [Fact]
