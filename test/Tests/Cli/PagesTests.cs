@@ -19,6 +19,10 @@ public sealed partial class PagesTests
     public Task The_readme_shows_what_plan_prints() => IsCurrent("plan");
 
     [Fact]
+    [Trait("Runs", "Long")]
+    public Task The_readme_shows_what_respond_prints() => IsCurrent("respond");
+
+    [Fact]
     public Task The_readme_shows_what_measure_prints() => IsCurrent("measure");
 
     [Fact]
