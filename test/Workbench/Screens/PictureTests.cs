@@ -1,8 +1,5 @@
 using System.Globalization;
-using Consort.Workbench.Folder;
-using Consort.Workbench.Host;
 using Consort.Workbench.Screens;
-using Consort.Workbench.Session;
 using Microsoft.Playwright;
 using Xunit;
 
@@ -11,30 +8,18 @@ namespace Consort.Workbench.Tests.Screens;
 /// <summary>Pictures of every screen of the quartet, to be looked at: CONSORT_SHOTS names the folder that they go to, light, dark
 /// and as printed; CONSORT_GOLDEN=write puts that of the front page's example into docs/pictures.</summary>
 [Trait("Runs", "Long")]
-public sealed class PictureTests(OpenBrowser open) : IAsyncLifetime
+public sealed class PictureTests(OpenBrowser open) : LiveQuartet
 {
-    private readonly OwnCopy copy = new("quartet");
-    private WorkbenchHost workbench = null!;
-
-    public async ValueTask InitializeAsync() =>
-        workbench = await WorkbenchHost.Open(copy.Path, 0, new LiveEngine(Environment.ProcessorCount), new ClosedFolder(Path.Combine(copy.Path, "..", "data")));
-
-    public async ValueTask DisposeAsync()
-    {
-        await workbench.DisposeAsync();
-        copy.Dispose();
-    }
-
     [Fact]
     public async Task Every_screen_stands_on_a_bench_tablet_without_scrolling_sideways()
     {
-        await using WatchedPage page = await open.Elsewhere(workbench.Address + "tracking");
+        await using WatchedPage page = await open.Elsewhere(Workbench.Address + "tracking");
         await page.Proved();
         foreach (ScreenEntry screen in ScreenList.All)
             foreach ((int width, int height) in ((int, int)[])[(1280, 800), (1024, 768)])
             {
                 await page.Page.SetViewportSizeAsync(width, height);
-                await page.Page.GotoAsync(workbench.Address + screen.Path);
+                await page.Page.GotoAsync(Workbench.Address + screen.Path);
                 await page.Page.WaitForSelectorAsync("main h1");
                 await page.Page.WaitForTimeoutAsync(400); // charts are drawn after the page
                 int wide = await page.Page.EvaluateAsync<int>("() => document.documentElement.scrollWidth");

@@ -1,8 +1,6 @@
 using System.Diagnostics;
 using System.Globalization;
 using System.Text;
-using Consort.Workbench.Folder;
-using Consort.Workbench.Host;
 using Consort.Workbench.Session;
 using Consort.Workbench.Tests.Screens;
 using Microsoft.Playwright;
@@ -13,7 +11,7 @@ namespace Consort.Workbench.Tests.Speed;
 /// <summary>How soon an edit is answered in the browser, and what a long sitting takes in memory. Figures are printed and, when
 /// CONSORT_BENCH names a file, kept there; nothing is asserted of them but that every edit was answered.</summary>
 [Trait("Runs", "Long")]
-public sealed class EditSpeedTests(OpenBrowser open, ITestOutputHelper output) : IAsyncLifetime
+public sealed class EditSpeedTests(OpenBrowser open, ITestOutputHelper output) : LiveQuartet
 {
     private const int Edits = 200;
 
@@ -47,22 +45,10 @@ public sealed class EditSpeedTests(OpenBrowser open, ITestOutputHelper output) :
         ("R12 drift", "50 ppm/K", "25 ppm/K"),
     ];
 
-    private readonly OwnCopy copy = new("quartet");
-    private WorkbenchHost workbench = null!;
-
-    public async ValueTask InitializeAsync() =>
-        workbench = await WorkbenchHost.Open(copy.Path, 0, new LiveEngine(Environment.ProcessorCount), new ClosedFolder(Path.Combine(copy.Path, "..", "data")));
-
-    public async ValueTask DisposeAsync()
-    {
-        await workbench.DisposeAsync();
-        copy.Dispose();
-    }
-
     [Fact]
     public async Task Every_one_of_200_edits_is_answered()
     {
-        await using WatchedPage page = await open.Elsewhere(workbench.Address + "voice?member=lead");
+        await using WatchedPage page = await open.Elsewhere(Workbench.Address + "voice?member=lead");
         await page.Proved();
         List<double> times = [];
         for (int i = 0; i < Edits; i++)
@@ -79,20 +65,20 @@ public sealed class EditSpeedTests(OpenBrowser open, ITestOutputHelper output) :
     [Fact]
     public async Task A_thousand_edits_and_twenty_tabs_are_borne()
     {
-        await using WatchedPage first = await open.Elsewhere(workbench.Address + "tracking");
+        await using WatchedPage first = await open.Elsewhere(Workbench.Address + "tracking");
         await first.Proved();
         (double, double) before = Memory();
         for (int i = 0; i < 1000; i++)
         {
-            Assert.Null(workbench.Session.Set(new("modules/quartet-lead.yaml", "circuit", "R3", "tolerance"), i % 2 == 0 ? "1%" : "0.1%"));
+            Assert.Null(Workbench.Session.Set(new("modules/quartet-lead.yaml", "circuit", "R3", "tolerance"), i % 2 == 0 ? "1%" : "0.1%"));
             await Task.Delay(5, TestContext.Current.CancellationToken);
         }
-        Assert.Equal(1000, workbench.Session.State.Undoable);
+        Assert.Equal(1000, Workbench.Session.State.Undoable);
         await first.Proved();
         (double, double) edited = Memory();
         List<WatchedPage> tabs = [];
         for (int i = 0; i < 20; i++)
-            tabs.Add(await open.Elsewhere(workbench.Address + "tracking"));
+            tabs.Add(await open.Elsewhere(Workbench.Address + "tracking"));
         foreach (WatchedPage tab in tabs)
             await tab.Proved();
         (double, double) opened = Memory();

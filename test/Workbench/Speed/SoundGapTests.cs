@@ -1,8 +1,5 @@
 using System.Globalization;
 using System.Text;
-using Consort.Workbench.Folder;
-using Consort.Workbench.Host;
-using Consort.Workbench.Session;
 using Consort.Workbench.Tests.Screens;
 using Microsoft.Playwright;
 using Xunit;
@@ -12,26 +9,14 @@ namespace Consort.Workbench.Tests.Speed;
 /// <summary>Whether the sound of four oscillators has gaps. The count is printed and, when CONSORT_BENCH names a file, kept there;
 /// nothing is asserted of it but that there was sound.</summary>
 [Trait("Runs", "Long")]
-public sealed class SoundGapTests(OpenBrowser open, ITestOutputHelper output) : IAsyncLifetime
+public sealed class SoundGapTests(OpenBrowser open, ITestOutputHelper output) : LiveQuartet
 {
     private const int Seconds = 60;
-
-    private readonly OwnCopy copy = new("quartet");
-    private WorkbenchHost workbench = null!;
-
-    public async ValueTask InitializeAsync() =>
-        workbench = await WorkbenchHost.Open(copy.Path, 0, new LiveEngine(Environment.ProcessorCount), new ClosedFolder(Path.Combine(copy.Path, "..", "data")));
-
-    public async ValueTask DisposeAsync()
-    {
-        await workbench.DisposeAsync();
-        copy.Dispose();
-    }
 
     [Fact]
     public async Task Four_oscillators_sound_for_a_minute_while_notes_change()
     {
-        await using WatchedPage page = await open.Elsewhere(workbench.Address + "sound");
+        await using WatchedPage page = await open.Elsewhere(Workbench.Address + "sound");
         await page.Proved();
         await page.Page.ClickAsync("#sound-ready");
         await page.Page.WaitForSelectorAsync("#sound-what", new() { Timeout = 120_000 });
