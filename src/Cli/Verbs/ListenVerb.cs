@@ -75,8 +75,8 @@ internal sealed class ListenVerb(Screen screen, ReadDesign read) : IVerb
             value => value is > 0 and <= 1 ? null : "is not a level up to full scale; write it as \"-20 dB\"", bare: true);
         Option<string?> beside = new("--beside") { Description = "Also write FILE-b.wav at the same scale, to compare: 'ideal' pitch, 'build N' of this voice, or another voice's folder.", HelpName = "WHAT" };
         Option<string?> beats = new("--beats") { Description = "Also draw how fast each pair beats over the keyboard, as .svg or .png.", HelpName = "FILE" };
-        Option<double?> temperature = VoiceInput.Value("--temperature", "T", Dimension.Temperature, "Of all parts, as \"35 °C\"; left out: 25 °C, where it is trimmed.", VoiceInput.Temperature);
-        Option<bool> untrimmed = new("--untrimmed") { Description = "Leave all trimmers where the files have them." };
+        Option<double?> temperature = VoiceInput.OfAllParts();
+        Option<bool> untrimmed = VoiceInput.Untrimmed();
         Option<long?> build = new("--build") { Description = "Play one build of that seed, trimmed, instead of the design; by its number, as in prove.", HelpName = "NUMBER" };
         Option<ulong> seed = new("--seed") { Description = "Seed that builds are drawn from.", HelpName = "NUMBER", DefaultValueFactory = _ => 1UL };
         Option<bool> json = new("--json") { Description = "Print what was played and read as JSON (docs/json.md)." };
@@ -230,8 +230,7 @@ internal sealed class ListenVerb(Screen screen, ReadDesign read) : IVerb
         (Voice, Voice, SoundSettings)? beside = request.Beside is null or Ideal ? null
             : BuildBeside(request.Beside) is not null ? (voice, moved, settings)
             : ReadBeside(request.Beside, settings, faults, out isReadable);
-        foreach (WordFault fault in faults)
-            screen.Complain($"consort listen: {fault.What}\n  mend: {fault.Mend}");
+        VoiceInput.Complain(screen, "listen", faults);
         return faults.Count > 0 || !isReadable ? null : new(moved, settings, beside);
     }
 

@@ -29,8 +29,8 @@ internal sealed class LockVerb(Screen screen, ReadVoice read) : IVerb
         Argument<string> folder = new("VOICE") { Description = "The voice's folder (it holds voice.yaml)." };
         Option<string[]> set = VoiceInput.Words("--set", "LIST", "Controls moved, as for scope: \"second/SW1=soft limit\".");
         Option<string?> play = new("--play") { Description = "Only this voltage on the keyboard, as \"3 V\", or key, as A4; left out: each octave of the limits.", HelpName = "V" };
-        Option<double?> temperature = VoiceInput.Value("--temperature", "T", Dimension.Temperature, "Of all parts, as \"35 °C\"; left out: 25 °C, where it is trimmed.", VoiceInput.Temperature);
-        Option<bool> untrimmed = new("--untrimmed") { Description = "Leave all trimmers where the files have them." };
+        Option<double?> temperature = VoiceInput.OfAllParts();
+        Option<bool> untrimmed = VoiceInput.Untrimmed();
         Option<bool> json = new("--json") { Description = "Print it as JSON (docs/json.md)." };
         Command command = new("lock", "Find how near to unison oscillators lock through ribbon, reference wire, supply and ground.")
         {
@@ -86,8 +86,7 @@ internal sealed class LockVerb(Screen screen, ReadVoice read) : IVerb
             faults.Add(unplayed);
         if (voice.Members.Count(member => member.Module.Pitch is not null && member.Module.Sheet is null) < 2)
             faults.Add(new("the voice has fewer than two oscillators whose circuit is known", "name a voice with two or more"));
-        foreach (WordFault fault in faults)
-            screen.Complain($"consort lock: {fault.What}\n  mend: {fault.Mend}");
+        VoiceInput.Complain(screen, "lock", faults);
         return faults.Count > 0 ? null : new(moved, request.Play is null ? LockSheet.Octaves(voice) : [volts]);
     }
 

@@ -32,12 +32,12 @@ internal sealed class RespondVerb(Screen screen, ReadVoice read) : IVerb
         Option<string[]> oscillators = VoiceInput.Words("--oscillator", "LIST", "Oscillators by name; left out: the first of each kind of module.");
         Option<string[]> sheets = VoiceInput.Words("--sheet", "LIST", $"Which sheets: {string.Join(", ", ResponseWish.Words)}; left out: all.");
         Option<string[]> set = VoiceInput.Words("--set", "LIST", "Controls moved beforehand, as for scope: \"lead/P4=30%\".");
-        Option<string?> play = new("--play") { Description = "Voltage on the keyboard, as \"3 V\", or a key, as A4; left out: the middle of its range.", HelpName = "V" };
+        Option<string?> play = VoiceInput.Play();
         Option<double?> swing = VoiceInput.Value("--swing", "V", Dimension.Voltage, "Jacks are driven by so much either way; left out: 5 V.", VoiceInput.AboveZero);
         Option<double?> modulator = VoiceInput.Value("--modulator", "F", Dimension.Frequency, "Of a modulating sine; left out: a fifth of the pitch played.", VoiceInput.AboveZero);
         Option<string[]> temperatures = VoiceInput.Words("--temperatures", "LIST", "For drift and shapes, as \"15 °C, 35 °C\"; left out: those of the voice's limits.");
-        Option<double?> temperature = VoiceInput.Value("--temperature", "T", Dimension.Temperature, "Of all parts, as \"35 °C\"; left out: 25 °C, where it is trimmed.", VoiceInput.Temperature);
-        Option<bool> untrimmed = new("--untrimmed") { Description = "Leave all trimmers where the files have them." };
+        Option<double?> temperature = VoiceInput.OfAllParts();
+        Option<bool> untrimmed = VoiceInput.Untrimmed();
         Option<string?> report = new("--report") { Description = "Also write the sheets as one HTML page with charts.", HelpName = "FILE.html" };
         Option<bool> json = new("--json") { Description = "Print the sheets as JSON (docs/json.md)." };
         Command command = new("respond", "Show how oscillators answer to what moves them: pulse width, frequency modulation, wave shapes, levels under load.")
@@ -106,8 +106,7 @@ internal sealed class RespondVerb(Screen screen, ReadVoice read) : IVerb
                 kelvins.Add(kelvin);
         (ResponsePlan? plan, ImmutableArray<WordFault> misunderstood) = (request.Wish with { Kelvins = [.. kelvins] }).Understand(voice);
         faults.AddRange(misunderstood);
-        foreach (WordFault fault in faults)
-            screen.Complain($"consort respond: {fault.What}\n  mend: {fault.Mend}");
+        VoiceInput.Complain(screen, "respond", faults);
         return faults.Count > 0 ? null : plan;
     }
 }

@@ -41,13 +41,13 @@ internal sealed class ScopeVerb(Screen screen, ReadVoice read) : IVerb
         Argument<string> folder = new("VOICE") { Description = "The voice's folder (it holds voice.yaml)." };
         Option<string[]> show = VoiceInput.Words("--show", "LIST", "Jacks or nets, as \"lead/saw, lead/saw core\"; left out: each oscillator's first output.");
         Option<string[]> set = VoiceInput.Words("--set", "LIST", "Controls moved, by part or by the net of wiper or pole: \"lead/P4=30%, second/SW1=3, wheel=1 V\".");
-        Option<string?> play = new("--play") { Description = "Voltage on the keyboard, as \"3 V\", or a key, as A4; left out: the middle of its range.", HelpName = "V" };
+        Option<string?> play = VoiceInput.Play();
         Option<double?> time = VoiceInput.Value("--time-per-division", "T", Dimension.Time, "Ten divisions are shown; left out: three periods or more fit.", VoiceInput.AboveZero);
         Option<double?> volts = VoiceInput.Value("--volts-per-division", "V", Dimension.Voltage, "Of every lane; left out: each trace fits its own.", VoiceInput.AboveZero);
         Option<string?> trigger = new("--trigger") { Description = "As \"falling through 2.5 V on lead/saw core\"; left out: rising through the first trace's middle.", HelpName = "WORDS" };
         Option<double?> settle = VoiceInput.Value("--settle", "T", Dimension.Time, "How long the voice runs before; left out: four periods of the slowest oscillator.", VoiceInput.AboveZero);
-        Option<double?> temperature = VoiceInput.Value("--temperature", "T", Dimension.Temperature, "Of all parts, as \"35 °C\"; left out: 25 °C, where it is trimmed.", VoiceInput.Temperature);
-        Option<bool> untrimmed = new("--untrimmed") { Description = "Leave all trimmers where the files have them." };
+        Option<double?> temperature = VoiceInput.OfAllParts();
+        Option<bool> untrimmed = VoiceInput.Untrimmed();
         Option<string[]> pictures = VoiceInput.Words("--picture", "FILE", "Also draw it, as .svg or .png; may be given twice.");
         Option<bool> dark = new("--dark") { Description = "Draw light on dark, for a dim room." };
         Option<string?> csv = new("--csv") { Description = "Also write the traces shown as comma-separated values.", HelpName = "FILE.csv" };
@@ -90,7 +90,10 @@ internal sealed class ScopeVerb(Screen screen, ReadVoice read) : IVerb
         (ScopeRecord? record, SolveFailure? broken) = plan.Take(!request.Untrimmed, request.Kelvin, Environment.ProcessorCount, null, progress, cancel);
         progress.Dispose();
         if (record is null)
-            return Failed(request, progress, broken!);
+            {
+            screen.Complain($"{request.Folder}: {broken}\n  mend: look at that net with 'consort solve' on the module's circuit, at rest and with --until");
+            return Exit.NotComputed;
+        }
         if (!Draw(request, record))
             return Exit.BadInput;
         if (request.Json)
@@ -109,16 +112,8 @@ internal sealed class ScopeVerb(Screen screen, ReadVoice read) : IVerb
         foreach (string picture in request.Pictures.IsDefault ? [] : request.Pictures)
             if (!picture.EndsWith(".svg", StringComparison.OrdinalIgnoreCase) && !picture.EndsWith(".png", StringComparison.OrdinalIgnoreCase))
                 faults.Add(new($"'{picture}' is neither .svg nor .png", "end the picture's name with one of them"));
-        foreach (WordFault fault in faults)
-            screen.Complain($"consort scope: {fault.What}\n  mend: {fault.Mend}");
+        VoiceInput.Complain(screen, "scope", faults);
         return faults.Count > 0 ? null : plan;
-    }
-
-    private int Failed(Request request, ProgressLine progress, SolveFailure failure)
-    {
-        progress.Dispose();
-        screen.Complain($"{request.Folder}: {failure}\n  mend: look at that net with 'consort solve' on the module's circuit, at rest and with --until");
-        return Exit.NotComputed;
     }
 
     private bool Draw(Request request, ScopeRecord record)

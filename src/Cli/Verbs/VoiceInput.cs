@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.CommandLine;
+using Consort.Cli.Printing;
 using Consort.Engine.Design;
 using Consort.Engine.Quantities;
 
@@ -40,6 +41,24 @@ internal static class VoiceInput
                 return value;
             },
         };
+
+    /// <summary>What the keyboard plays.</summary>
+    public static Option<string?> Play() =>
+        new("--play") { Description = "Voltage on the keyboard, as \"3 V\", or a key, as A4; left out: the middle of its range.", HelpName = "V" };
+
+    /// <summary>The temperature of the voice.</summary>
+    public static Option<double?> OfAllParts() =>
+        Value("--temperature", "T", Dimension.Temperature, "Of all parts, as \"35 °C\"; left out: 25 °C, where it is trimmed.", Temperature);
+
+    /// <summary>Leaves trimmers alone.</summary>
+    public static Option<bool> Untrimmed() => new("--untrimmed") { Description = "Leave all trimmers where the files have them." };
+
+    /// <summary>Says everything that is wrong with a call's words.</summary>
+    public static void Complain(Screen screen, string verb, IEnumerable<WordFault> faults)
+    {
+        foreach (WordFault fault in faults)
+            screen.Complain($"consort {verb}: {fault.What}\n  mend: {fault.Mend}");
+    }
 
     /// <summary>A check for <see cref="Value"/>.</summary>
     public static string? AboveZero(double value) => value > 0 ? null : "must be above zero";

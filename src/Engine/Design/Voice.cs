@@ -35,6 +35,20 @@ public sealed record Voice(
     public string? LeadOf(string member) =>
         Ribbons.FirstOrDefault(ribbon => ribbon.To.Any(to => to.Owner == member)) is { } ribbon ? LeadOf(ribbon.From.Owner) ?? ribbon.From.Owner : null;
 
+    /// <summary>The same voice without some members, their cords, and what of ribbons led to or from them.</summary>
+    public Voice Without(IReadOnlySet<string> gone) =>
+        this with
+        {
+            Members = [.. Members.Where(member => !gone.Contains(member.Name))],
+            Cords = [.. Cords.Where(cord => !gone.Contains(cord.From.Owner) && !gone.Contains(cord.To.Owner))],
+            Ribbons =
+            [
+                .. Ribbons.Where(ribbon => !gone.Contains(ribbon.From.Owner))
+                    .Select(ribbon => ribbon with { To = [.. ribbon.To.Where(name => !gone.Contains(name.Owner))] })
+                    .Where(ribbon => !ribbon.To.IsEmpty),
+            ],
+        };
+
     /// <summary>The same voice with another design for every member that is made of one.</summary>
     public Voice With(Module module, Module changed) =>
         this with

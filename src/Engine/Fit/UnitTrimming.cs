@@ -23,18 +23,32 @@ public sealed record UnitTrimming(FittedUnit Unit, TrimPlan Plan, UnitVerdict Ve
     /// <param name="progress">Told the stage and the share that is done.</param>
     public static (UnitTrimming? Trimming, Unproved? Failure) Of(Voice voice, Stock stock, UnitPlace place, ReadingSet set, int threads, IProgress<(string Stage, double Done)>? progress = null)
     {
-        if (place.Member.Module.Trims.All(step => step.Purpose == TrimPurpose.Other))
-            return (null, new($"module {place.Unit.Module} has no trim that sets pitch", "name its trimmers under 'trims' in the module's file"));
         progress?.Report(("reading the design", 0.05));
-        (UnitModel? model, SolveFailure? failure) = UnitModel.Find(voice, stock, place, KelvinsOf(voice, set), threads);
+        (UnitModel? model, Unproved? failure) = ModelOf(voice, stock, place, set, threads);
         if (model is null)
-            return (null, Prover.Because(failure!));
+            return (null, failure);
         progress?.Report(("fitting", 0.9));
         return (Of(model, voice, place, set), null);
     }
 
+    /// <summary>What the design says of the unit's module, at the temperatures that its readings call for: it holds for later
+    /// readings at the same bench.</summary>
+    /// <param name="voice">The voice.</param>
+    /// <param name="stock">Its shelf.</param>
+    /// <param name="place">The unit.</param>
+    /// <param name="set">What was read of it.</param>
+    /// <param name="threads">How many may work.</param>
+    public static (UnitModel? Model, Unproved? Failure) ModelOf(Voice voice, Stock stock, UnitPlace place, ReadingSet set, int threads)
+    {
+        if (place.Member.Module.Trims.All(step => step.Purpose == TrimPurpose.Other))
+            return (null, new($"module {place.Unit.Module} has no trim that sets pitch", "name its trimmers under 'trims' in the module's file"));
+        double[] kelvins = [.. new[] { Bench(set), voice.Limits.ColdKelvin, voice.Limits.WarmKelvin }.Distinct()];
+        (UnitModel? model, SolveFailure? failure) = UnitModel.Find(voice, stock, place, kelvins, threads);
+        return model is null ? (null, Prover.Because(failure!)) : (model, null);
+    }
+
     /// <summary>The same with what the design says of the unit at hand: at once.</summary>
-    /// <param name="model">Of the unit's module, at the temperatures of <see cref="KelvinsOf"/>.</param>
+    /// <param name="model">Of <see cref="ModelOf"/>.</param>
     /// <param name="voice">The voice.</param>
     /// <param name="place">The unit.</param>
     /// <param name="set">What was read of it.</param>
@@ -45,11 +59,8 @@ public sealed record UnitTrimming(FittedUnit Unit, TrimPlan Plan, UnitVerdict Ve
         return new(unit, plan, new UnitJudge(model).Judge(unit, plan), [.. Words(model, place, voice, set)]);
     }
 
-    /// <summary>Temperatures that a model of a unit is to know, K: that at which most of it was read comes first.</summary>
-    public static ImmutableArray<double> KelvinsOf(Voice voice, ReadingSet set) => [.. new[] { Bench(set), voice.Limits.ColdKelvin, voice.Limits.WarmKelvin }.Distinct()];
-
-    // The temperature of most readings; readings that say none were taken at the design's bench.
-    private static double Bench(ReadingSet set) =>
+    /// <summary>The temperature of most readings, K; readings that say none were taken at the design's bench.</summary>
+    public static double Bench(ReadingSet set) =>
         set.Readings.Select(reading => reading.Kelvin ?? Prover.BenchKelvin).GroupBy(kelvin => kelvin).OrderByDescending(group => group.Count()).ThenBy(group => group.Key).First().Key;
 
     private static IEnumerable<string> Words(UnitModel model, UnitPlace place, Voice voice, ReadingSet set)

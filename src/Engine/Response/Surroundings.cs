@@ -16,17 +16,6 @@ internal static class Surroundings
             kept.UnionWith(voice.Ribbons.Where(ribbon => ribbon.To.Any(to => kept.Contains(to.Owner))).Select(ribbon => ribbon.From.Owner));
             kept.UnionWith(voice.Cords.Where(cord => kept.Contains(cord.To.Owner)).Select(cord => cord.From.Owner).Where(name => voice.Members.Any(member => member.Name == name)));
         }
-        HashSet<string> gone = [.. voice.Members.Select(member => member.Name).Except(kept)];
-        return voice with
-        {
-            Members = [.. voice.Members.Where(member => kept.Contains(member.Name))],
-            Cords = [.. voice.Cords.Where(cord => !gone.Contains(cord.From.Owner) && !gone.Contains(cord.To.Owner))],
-            Ribbons =
-            [
-                .. voice.Ribbons.Where(ribbon => kept.Contains(ribbon.From.Owner))
-                    .Select(ribbon => ribbon with { To = [.. ribbon.To.Where(to => kept.Contains(to.Owner))] })
-                    .Where(ribbon => !ribbon.To.IsEmpty),
-            ],
-        };
+        return voice.Without(voice.Members.Select(member => member.Name).Except(kept).ToHashSet());
     }
 }

@@ -26,7 +26,7 @@ public static class Followers
             throw new ArgumentException($"{voice.Name} has no link to hang followers on");
         ArgumentOutOfRangeException.ThrowIfNegative(count);
         return count <= present.Length
-            ? Without(voice, WithTheirOwn(voice, present.Skip(count)))
+            ? voice.Without(WithTheirOwn(voice, present.Skip(count)))
             : WithCopies(voice, present[^1], NewNames(voice, present.Length, count));
     }
 
@@ -45,28 +45,6 @@ public static class Followers
                         open.Enqueue(to.Owner);
         return gone;
     }
-
-    private static Voice Without(Voice voice, HashSet<string> gone) =>
-        voice with
-        {
-            Members = [.. voice.Members.Where(member => !gone.Contains(member.Name))],
-            Cords =
-            [
-                .. voice.Cords.Where(cord => !gone.Contains(cord.From.Owner) && !gone.Contains(cord.To.Owner)),
-            ],
-            Ribbons =
-            [
-                .. voice
-                    .Ribbons.Where(ribbon => !gone.Contains(ribbon.From.Owner))
-                    .Select(ribbon =>
-                        ribbon with
-                        {
-                            To = [.. ribbon.To.Where(name => !gone.Contains(name.Owner))],
-                        }
-                    )
-                    .Where(ribbon => !ribbon.To.IsEmpty),
-            ],
-        };
 
     private static Voice WithCopies(Voice voice, string last, string[] copies)
     {

@@ -140,9 +140,8 @@ public sealed class LiveVoice(int threads) : IDisposable
     private void Stand(Voice voice, VoiceBuilds builds)
     {
         ReadBase next = new(voice, builds, threads);
-        PlayedVoice played = PlayedVoice.Of(voice);
         lock (work)
-            grounds = [next, .. grounds.Where(ground => !ground.IsOf(played)).Take(Shapes - 1)];
+            grounds = [next, .. grounds.Where(ground => !ground.IsLike(next)).Take(Shapes - 1)];
     }
 
     private static LiveAnswer Of(AnswerKind kind, string sureness, Voice voice, Proof proof, Stopwatch clock) =>

@@ -31,8 +31,8 @@ internal sealed class ReadBase
     /// <summary>Benches that make builds of the voice and of the edit that was asked for last, one for each thread.</summary>
     public BuildBench<Four>[] Benches { get; }
 
-    /// <summary>True for a voice that takes its place: one of the same shape.</summary>
-    public bool IsOf(PlayedVoice other) => shape.IsOf(other);
+    /// <summary>True when another takes its place: one of the same shape.</summary>
+    public bool IsLike(ReadBase other) => shape.IsOf(other.shape.Known);
 
     /// <summary>The voice after an edit, by the laws of this one; null where the edit is more than they tell: other parts, other
     /// wiring, a value that no build varies. The benches serve it from then on.</summary>

@@ -9,7 +9,6 @@ namespace Consort.Engine.Pitch.Live;
 /// wherever they stand.</summary>
 internal sealed class VoiceShape
 {
-    private readonly PlayedVoice known;
     private readonly HashSet<(string Part, string Word)> free;
 
     /// <summary>Of a voice as its files have it.</summary>
@@ -17,20 +16,23 @@ internal sealed class VoiceShape
     /// <param name="draws">What varies between its builds.</param>
     public VoiceShape(PlayedVoice known, DrawPlan draws)
     {
-        this.known = known;
+        Known = known;
         free = [.. draws.Parameters.Select(p => (p.Part.Name, p.Word))];
         foreach (Oscillator oscillator in known.Oscillators)
             foreach (TrimStep trim in oscillator.Member.Module.Trims.Where(trim => trim.Purpose != TrimPurpose.Other))
                 free.Add((oscillator.Part(trim.Trimmer), "position"));
     }
 
+    /// <summary>The voice.</summary>
+    public PlayedVoice Known { get; }
+
     /// <summary>True for a voice that has it too.</summary>
     public bool IsOf(PlayedVoice edited) =>
-        edited.Voice.Limits.ColdKelvin == known.Voice.Limits.ColdKelvin
-        && edited.Voice.Limits.WarmKelvin == known.Voice.Limits.WarmKelvin
-        && Prover.Notes(edited.Voice).SequenceEqual(Prover.Notes(known.Voice))
-        && AreSame(edited.Oscillators, known.Oscillators)
-        && AreSame(edited.Circuit.Design.Parts, known.Circuit.Design.Parts);
+        edited.Voice.Limits.ColdKelvin == Known.Voice.Limits.ColdKelvin
+        && edited.Voice.Limits.WarmKelvin == Known.Voice.Limits.WarmKelvin
+        && Prover.Notes(edited.Voice).SequenceEqual(Prover.Notes(Known.Voice))
+        && AreSame(edited.Oscillators, Known.Oscillators)
+        && AreSame(edited.Circuit.Design.Parts, Known.Circuit.Design.Parts);
 
     private static bool AreSame(ImmutableArray<Oscillator> edited, ImmutableArray<Oscillator> known) =>
         edited.Length == known.Length && edited.Zip(known).All(pair => IsSame(pair.First, pair.Second));

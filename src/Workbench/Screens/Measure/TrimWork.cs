@@ -1,7 +1,5 @@
 using Consort.Engine.Bench;
 using Consort.Engine.Bench.Readings;
-using Consort.Engine.Circuit;
-using Consort.Engine.Design;
 using Consort.Engine.Fit;
 using Consort.Engine.Pitch;
 using Consort.Workbench.Session;
@@ -30,16 +28,13 @@ public sealed class TrimWork(VoiceSession session) : IDisposable
     private (UnitTrimming? Result, Unproved? Failure) Run(ReadDesign design, (UnitPlace Place, ReadingSet Set) asked, IProgress<(string Stage, double Done)> progress, CancellationToken cancel)
     {
         UnitPlace place = asked.Place;
-        if (place.Member.Module.Trims.All(step => step.Purpose == TrimPurpose.Other))
-            return (null, new($"module {place.Unit.Module} has no trim that sets pitch", "name its trimmers under 'trims' in the module's file"));
-        double[] kelvins = [.. UnitTrimming.KelvinsOf(design.Voice, asked.Set)];
-        (long, string, double) of = (design.Revision, place.Unit.Module, kelvins[0]);
+        (long, string, double) of = (design.Revision, place.Unit.Module, UnitTrimming.Bench(asked.Set));
         if (kept?.Of != of)
         {
             progress.Report(("reading the design", 0.1));
-            (UnitModel? model, SolveFailure? failure) = UnitModel.Find(design.Voice, design.Stock, place, kelvins, Environment.ProcessorCount);
+            (UnitModel? model, Unproved? failure) = UnitTrimming.ModelOf(design.Voice, design.Stock, place, asked.Set, Environment.ProcessorCount);
             if (model is null)
-                return (null, new($"{failure}", "look at that net with 'consort solve' on the module's circuit"));
+                return (null, failure);
             kept = (of, model);
         }
         cancel.ThrowIfCancellationRequested();
