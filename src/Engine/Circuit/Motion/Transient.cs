@@ -98,6 +98,11 @@ public sealed class Transient
     /// <summary>One accepted step that does not pass the end; null on success.</summary>
     public SolveFailure? Step(double end)
     {
+        if (end - Time <= Hair) // as after a corner that lies a rounding before the end
+        {
+            Time = Math.Max(Time, end);
+            return null;
+        }
         double corner = Math.Min(end, NextCorner());
         double h = Choose(corner);
         for (int count = 0; count < MostTries; count++)
@@ -135,12 +140,15 @@ public sealed class Transient
     // A few units in the last place of the time, s.
     private double LeastStep => 4e-15 * Math.Max(Math.Abs(Time), 1e-6);
 
+    // What lies nearer than this is here, s: no step is that short.
+    private double Hair => Math.Max(LeastStep, 0.1 * Resolution);
+
     private double Exponent => 1.0 / (Math.Min(tableau.Order, tableau.EmbeddedOrder) + 1);
 
     private double NextCorner()
     {
         double corner = double.PositiveInfinity;
-        double after = Time + Math.Max(LeastStep, 0.1 * Resolution); // a corner that rounding put just ahead is already here
+        double after = Time + Hair; // a corner that rounding put just ahead is already here
         foreach (PartBank bank in circuit.Banks)
             if (bank is ICornered cornered)
                 corner = Math.Min(corner, cornered.NextCorner(after));
