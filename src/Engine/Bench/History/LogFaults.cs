@@ -20,8 +20,11 @@ internal static class LogFaults
         };
 
     /// <summary>A file that is not ours, or of a later program; null when it may be used.</summary>
+    /// <remarks>Mark, version and tables are read at one moment: between two of them another program may make the file, and its
+    /// tables beside a mark not yet seen would be a stranger's.</remarks>
     public static InputError? Foreign(SqliteConnection connection, string file)
     {
+        using SqliteTransaction moment = connection.BeginTransaction(deferred: true);
         long application = connection.ExecuteScalar<long>("PRAGMA application_id"), version = LogSchema.VersionOf(connection);
         bool isNew = application == 0 && version == 0 && connection.ExecuteScalar<long>("SELECT count(*) FROM sqlite_schema") == 0;
         if (!isNew && application != LogSchema.Application)

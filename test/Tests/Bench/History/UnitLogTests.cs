@@ -70,6 +70,32 @@ public sealed class UnitLogTests
     }
 
     [Fact]
+    public void Many_that_make_a_new_history_at_once_all_get_it()
+    {
+        const int Makers = 8, Rounds = 12; // with the file looked at in several moments, most of the first eight were turned away
+        using Entries at = new();
+        using Barrier start = new(Makers);
+        for (int round = 0; round < Rounds; round++)
+        {
+            string file = at.File($"{round}.db");
+            string?[] refused = new string?[Makers];
+            Thread[] makers = [.. Enumerable.Range(0, Makers).Select(maker => new Thread(() => refused[maker] = Make(file, maker, start)))];
+            Array.ForEach(makers, maker => maker.Start());
+            Array.ForEach(makers, maker => maker.Join());
+            Assert.All(refused, Assert.Null);
+            Assert.Equal(Makers, Entries.Read(file).Length);
+        }
+    }
+
+    private static string? Make(string file, int maker, Barrier start)
+    {
+        start.SignalAndWait();
+        (UnitLog? log, InputError? error) = UnitLog.Open(file);
+        using (log)
+            return (error ?? log!.Record([new NoteEntry(new("toy", $"{maker}"), Entries.Noon, "made")]))?.What;
+    }
+
+    [Fact]
     public void Every_older_version_is_brought_up_to_date_with_its_rows()
     {
         for (int version = 1; version < LogSchema.Version; version++)
