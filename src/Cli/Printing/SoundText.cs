@@ -36,6 +36,7 @@ internal static class SoundText
         }
         screen.Write(table);
         screen.Line();
+        UnrestText.Print(screen, sound);
     }
 
     // Against the first strip's oscillator, at the lowest and the highest note.
@@ -94,5 +95,6 @@ internal static class SoundText
             json.Text("first", curve.First).Text("second", curve.Second);
             json.List("points", curve.Points, point => json.Number("controlVolts", point.Volts).Number("hertz", point.Hertz).Number("idealHertz", point.IdealHertz));
         });
+        UnrestText.Members(json, sound);
     }
 }

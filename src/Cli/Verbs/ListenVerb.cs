@@ -42,7 +42,8 @@ internal sealed class ListenVerb(Screen screen, ReadDesign read) : IVerb
         bool Untrimmed = false,
         bool Json = false,
         long? Build = null,
-        ulong Seed = 1
+        ulong Seed = 1,
+        UnrestRequest? Unrest = null
     );
 
     public string Example =>
@@ -50,6 +51,7 @@ internal sealed class ListenVerb(Screen screen, ReadDesign read) : IVerb
         + "consort listen examples/pair --midi tune.mid --move \"bench knob=sine 0.5 Hz 3 V\" \\\n"
         + "  --set lead/pwm=100% --mix \"lead/pulse, second/triangle=-6 dB\" --out pair.wav\n"
         + "consort listen examples/quartet --notes \"A3 4 s\" --beside examples/patched --out linked.wav\n"
+        + "consort listen examples/quartet --notes \"A3 4 s\" --noise --warm-up \"8 K\" --warm-up-time \"5 min\" --out cold.wav\n"
         + "consort listen examples/quartet --notes \"A3 4 s\" --build 17 --beside \"build 18\" --out build.wav";
 
     public Command Command()
@@ -78,12 +80,14 @@ internal sealed class ListenVerb(Screen screen, ReadDesign read) : IVerb
         Option<double?> temperature = VoiceInput.OfAllParts();
         Option<bool> untrimmed = VoiceInput.Untrimmed();
         Option<long?> build = new("--build") { Description = "Play one build of that seed, trimmed, instead of the design; by its number, as in prove.", HelpName = "NUMBER" };
-        Option<ulong> seed = new("--seed") { Description = "Seed that builds are drawn from.", HelpName = "NUMBER", DefaultValueFactory = _ => 1UL };
+        Option<ulong> seed = new("--seed") { Description = "Seed that builds and noise are drawn from.", HelpName = "NUMBER", DefaultValueFactory = _ => 1UL };
         Option<bool> json = new("--json") { Description = "Print what was played and read as JSON (docs/json.md)." };
         Command command = new("listen", "Play notes or a MIDI file on a voice and write the sound to a file.")
         {
             folder, file, notes, midi, channel, mix, place, stand, move, set, octave, fine, glide, attack, release, rate, bits, level, beside, beats, temperature, untrimmed, build, seed, json,
         };
+        UnrestInput unrest = new();
+        unrest.AddTo(command);
         command.Validators.Add(result =>
         {
             if (result.GetValue(rate) is { } asked && !Rates.Contains(asked))
@@ -130,7 +134,8 @@ internal sealed class ListenVerb(Screen screen, ReadDesign read) : IVerb
                 parsed.GetValue(untrimmed),
                 parsed.GetValue(json),
                 parsed.GetValue(build),
-                parsed.GetValue(seed)
+                parsed.GetValue(seed),
+                unrest.Of(parsed)
             );
             return Task.Run(() => Run(request, cancel), cancel);
         });
@@ -225,7 +230,9 @@ internal sealed class ListenVerb(Screen screen, ReadDesign read) : IVerb
                 faults.Add(fault!);
         }
         Score? score = ReadScore(request, faults);
-        SoundSettings settings = new(score ?? new([], 0), strips, [.. moves], request.Rate, 1200 * request.Octave + request.Fine, request.Glide, request.Attack, request.Release);
+        UnrestRequest unrest = request.Unrest ?? UnrestRequest.None;
+        SoundSettings settings = new(score ?? new([], 0), strips, [.. moves], request.Rate, 1200 * request.Octave + request.Fine, request.Glide, request.Attack, request.Release)
+            { HasNoise = unrest.HasNoise, NoiseSeed = request.Seed, Course = unrest.Read(request.Kelvin, faults) };
         bool isReadable = true;
         (Voice, Voice, SoundSettings)? beside = request.Beside is null or Ideal ? null
             : BuildBeside(request.Beside) is not null ? (voice, moved, settings)

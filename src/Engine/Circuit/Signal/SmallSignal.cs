@@ -17,13 +17,16 @@ public sealed class SmallSignal
     private readonly double[] state;
     private LuFactors<Complex>? factors;
 
+    private readonly double time;
+
     /// <summary>Linearises a circuit at a state.</summary>
-    public SmallSignal(Circuit circuit, RestState at)
+    /// <param name="time">When it was in that state, s: sources and ramps stand as they did then.</param>
+    public SmallSignal(Circuit circuit, RestState at, double time = 0)
     {
-        this.circuit = circuit;
+        (this.circuit, this.time) = (circuit, time);
         state = at.X;
         state.CopyTo(circuit.Pass.X, 0);
-        circuit.Evaluate(0, Regime.Motion);
+        circuit.Evaluate(time, Regime.Motion);
         g = (double[])circuit.Pass.G.Clone();
         c = (double[])circuit.Pass.C.Clone();
         matrix = new Complex[g.Length];
@@ -67,7 +70,7 @@ public sealed class SmallSignal
         factors!.SolveTransposed(right, adjoint);
         NoiseList sources = new();
         state.CopyTo(circuit.Pass.X, 0);
-        circuit.Evaluate(0, Regime.Motion);
+        circuit.Evaluate(time, Regime.Motion);
         foreach (PartBank bank in circuit.Banks)
             for (int i = 0; i < bank.Count; i++)
                 bank.Noise(circuit.Pass, i, sources);

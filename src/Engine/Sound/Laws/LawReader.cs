@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Consort.Engine.Circuit;
 using Consort.Engine.Pitch;
+using Consort.Engine.Sound.Noise;
 using Consort.Engine.Sound.Oscillators;
 using Consort.Engine.Sound.Playing;
 using Consort.Engine.Sound.Shapes;
@@ -39,7 +40,15 @@ public sealed class LawReader(PlayedVoice voice, SoundSettings settings, int thr
             read[i] = ReadOne(voice.Twin(), wanted[i], place > 0 ? syncs[place - 1] : null);
             progress?.Report(("reading waves and pitch", 0.4 + 0.5 * Interlocked.Increment(ref done) / wanted.Length));
         });
-        return read.FirstOrDefault(r => r.Failure is not null).Failure is { } failure ? ([], failure) : ([.. read.Select(r => r.Law!)], null);
+        return read.FirstOrDefault(r => r.Failure is not null).Failure is { } failure ? ([], failure) : (InCommon([.. read.Select(r => r.Law!)]), null);
+    }
+
+    private static ImmutableArray<SoundLaw> InCommon(ImmutableArray<SoundLaw> laws)
+    {
+        if (laws.Any(law => law.Noise is null))
+            return laws;
+        ImmutableArray<NoiseLaw> mixed = NoiseLaw.Mixed([.. laws.Select(law => law.Noise!)]);
+        return [.. laws.Select((law, i) => law with { Noise = mixed[i] })];
     }
 
     private static (double, double) RangeOf(PlayedVoice voice, SoundSettings settings)
@@ -80,7 +89,8 @@ public sealed class LawReader(PlayedVoice voice, SoundSettings settings, int thr
         (ImmutableArray<MoveLaw> moves, SolveFailure? unmoved) = ReadMoves(twin, solo, reader, outputs);
         if (unmoved is not null)
             return (null, unmoved);
-        return (new(oscillator, new(oscillator, pitches), shapes.ToImmutableDictionary(pair => pair.Key, pair => pair.Value.ToImmutableArray()), moves, sync), null);
+        SoundLaw law = new(oscillator, new(oscillator, pitches), shapes.ToImmutableDictionary(pair => pair.Key, pair => pair.Value.ToImmutableArray()), moves, sync);
+        return UnrestReader.Read(law, twin, solo, settings, Range);
     }
 
     // Every octave from below the lowest to above the highest that is played, two beyond where the law's spline can use them.

@@ -1,5 +1,7 @@
 using System.Collections.Immutable;
 using Consort.Engine.Pitch;
+using Consort.Engine.Sound.Drift;
+using Consort.Engine.Sound.Noise;
 using Consort.Engine.Sound.Oscillators;
 using Consort.Engine.Sound.Shapes;
 using MathNet.Numerics.Interpolation;
@@ -20,6 +22,12 @@ public sealed record SoundLaw(
     SyncLaw? Sync
 )
 {
+    /// <summary>What noise does to it; null when it is left out.</summary>
+    public NoiseLaw? Noise { get; init; }
+
+    /// <summary>What temperature does to its pitch; null when it is left out.</summary>
+    public DriftLaw? Drift { get; init; }
+
     /// <summary>The shape that was read nearest to a voltage.</summary>
     public WaveShape ShapeAt(string output, double volts) => Shapes[output].MinBy(pair => Math.Abs(pair.Volts - volts)).Shape;
 }

@@ -15,11 +15,15 @@ internal sealed class PlayedOscillator
     private readonly SoundOscillator? shape;
     private readonly WidthOscillator? pulse;
     private readonly int width = -1; // number of the move that moves its pulse width
+    private readonly Unrest? unrest;
     private readonly double[] cycles = new double[2 * SoundOscillator.Block + 1];
     private readonly PulseEdges[] edges = new PulseEdges[SoundOscillator.Block + 1];
 
-    public PlayedOscillator(SoundLaw law, Strip strip, int rate, CornerKernel kernel, double volts, double phase)
+    /// <summary>One strip's.</summary>
+    /// <param name="unrest">What its pitch does by itself; null: it holds still.</param>
+    public PlayedOscillator(SoundLaw law, Strip strip, int rate, CornerKernel kernel, double volts, double phase, Unrest? unrest = null)
     {
+        this.unrest = unrest;
         (this.law, this.strip, this.rate) = (law, strip, rate);
         for (int i = 0; i < law.Moves.Length; i++)
             if (law.Moves[i].Edges.ContainsKey(strip.Output))
@@ -31,14 +35,14 @@ internal sealed class PlayedOscillator
     }
 
     /// <summary>One that makes no sound and is there for its turns, which others are pulled by.</summary>
-    public static PlayedOscillator Turning(SoundLaw law, double movedCents, int rate, double volts, double phase)
+    public static PlayedOscillator Turning(SoundLaw law, double movedCents, int rate, double volts, double phase, Unrest? unrest = null)
     {
         SoundLaw bare = law with
         {
             Shapes = ImmutableDictionary<string, ImmutableArray<(double, WaveShape)>>.Empty.Add("", [(0, WaveShape.Saw)]),
             Moves = [.. law.Moves.Select(move => move with { Edges = ImmutableDictionary<string, ImmutableArray<PulseEdges>>.Empty })],
         };
-        return new(bare, new(bare.Oscillator.Name, "", 0, 0, movedCents), rate, CornerKernel.Naive, volts, phase);
+        return new(bare, new(bare.Oscillator.Name, "", 0, 0, movedCents), rate, CornerKernel.Naive, volts, phase, unrest);
     }
 
     /// <summary>By how many samples blocks come out late.</summary>
@@ -62,10 +66,13 @@ internal sealed class PlayedOscillator
             for (int n = 0; n <= samples.Length; n++)
                 edges[n] = law.Moves[width].EdgesAt(strip.Output, moved[width][2 * n]);
             pulse.Render(rates, edges.AsSpan(0, samples.Length + 1), own, sync, samples);
-            return;
         }
-        shape!.Change(ShapeAt(volts[0]));
-        shape.Render(rates, own, sync, samples);
+        else
+        {
+            shape!.Change(ShapeAt(volts[0]));
+            shape.Render(rates, own, sync, samples);
+        }
+        unrest?.AddFloor(samples);
     }
 
     private WaveShape ShapeAt(double volts) => law.ShapeAt(strip.Output, volts + strip.MovedCents / 1200 * law.Oscillator.Spec.VoltsPerOctave);
@@ -75,7 +82,7 @@ internal sealed class PlayedOscillator
         bool isMoved = false;
         for (int m = 0; m < law.Moves.Length; m++)
             isMoved |= law.Moves[m].MovesPitch;
-        if (volts.Length == 1 && !isMoved)
+        if (volts.Length == 1 && !isMoved && unrest is null)
         {
             cycles[0] = law.Pitch.Hertz(volts[0], strip.MovedCents) / rate;
             return cycles.AsSpan(0, 1);
@@ -88,6 +95,7 @@ internal sealed class PlayedOscillator
         for (int m = 0; m < law.Moves.Length; m++)
             if (law.Moves[m].MovesPitch)
                 law.Moves[m].Apply(moved[m], all);
+        unrest?.Move(volts[0] + strip.MovedCents / 1200 * law.Oscillator.Spec.VoltsPerOctave, all);
         return all;
     }
 

@@ -45,7 +45,7 @@ public sealed record Rendering(
     /// <summary>The same waves with every oscillator exactly where it is meant to stand.</summary>
     public Rendering Ideal(CancellationToken cancel)
     {
-        ImmutableArray<SoundLaw> ideal = [.. Laws.Select(law => law with { Pitch = new(law.Oscillator, []) })];
+        ImmutableArray<SoundLaw> ideal = [.. Laws.Select(law => law with { Pitch = new(law.Oscillator, []), Noise = null, Drift = null })];
         (float[] left, float[] right) = new Renderer(Settings, ideal, Stands).Run(null, cancel);
         return this with { Voice = $"{Voice}, ideal pitch", Laws = ideal, Left = left, Right = right };
     }

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Numerics;
+using Consort.Engine.Sound.Drift;
 
 namespace Consort.Engine.Sound.Playing;
 
@@ -23,6 +24,15 @@ public sealed record SoundSettings(
     double Release = 0.05
 )
 {
+    /// <summary>Plays the noise of the circuits' parts, in pitch and beside the waves.</summary>
+    public bool HasNoise { get; init; }
+
+    /// <summary>Seed of that noise.</summary>
+    public ulong NoiseSeed { get; init; } = 1;
+
+    /// <summary>How warm the parts are during the piece; null: as warm as they were read, throughout.</summary>
+    public TemperatureCourse? Course { get; init; }
+
     /// <summary>Mixers are coupled by capacitors: corner of the high-pass, Hz.</summary>
     public const double CouplingHertz = 2;
 
