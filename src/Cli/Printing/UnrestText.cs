@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Consort.Engine.Documents;
 using Consort.Engine.Sound.Drift;
 using Consort.Engine.Sound.Laws;
@@ -24,28 +25,31 @@ internal static class UnrestText
     private static void PrintNoise(Screen screen, PlayedSound sound)
     {
         screen.Line($"Noise of the circuits' parts, seed {sound.Settings.NoiseSeed}:");
-        Table table = Screen.Columns(("oscillator", false), ("Hz", true), ("period jitter, cents rms", true), ("wander, cents rms", true), ("most of it from", false));
+        Table table = Screen.Columns(("oscillator", false), ("Hz", true), ("jitter, cents rms", true), ("wander, cents rms", true), ("most of it from", false));
         foreach (SoundLaw law in sound.Laws)
-            foreach (PeriodNoise noise in law.Noise!.Periods)
-                Screen.Row(table, law.Oscillator.Name, Figures.Hertz(noise.Hertz), $"{noise.JitterCents:0.0000}", $"{noise.WanderCents:0.0000}",
-                    string.Join(", ", noise.Causes.Take(CausesShown).Select(cause => $"{cause.Source} {100 * noise.ShareOf(cause):0} %")));
+        {
+            ImmutableArray<PeriodNoise> notes = law.Noise!.Periods;
+            PeriodNoise middle = notes[notes.Length / 2];
+            Screen.Row(table, law.Oscillator.Name, Ends(notes, noise => Figures.Hertz(noise.Hertz)), Ends(notes, noise => Figures.Plain(noise.JitterCents)), Ends(notes, noise => Figures.Plain(noise.WanderCents)),
+                string.Join('\n', middle.Causes.Take(CausesShown).Select(cause => $"{cause.Source} {100 * middle.ShareOf(cause):0} %")));
+        }
         screen.Write(table);
-        screen.Line($"Jitter: one period against the mean. Wander: {PeriodNoise.LowHertz} Hz to {PeriodNoise.HighHertz:0} Hz of the frequency, without weighting.");
+        screen.Write(new Text($"Jitter: one period against the mean. Wander: {PeriodNoise.LowHertz} Hz to {PeriodNoise.HighHertz:0} Hz of the frequency, without weighting.\n"));
         screen.Line();
         Table floors = Screen.Columns(("output", false), ("noise floor, dBV", true), ("most of it from", false));
         foreach (SoundLaw law in sound.Laws)
             foreach (OutputNoise floor in law.Noise!.Outputs)
                 Screen.Row(floors, $"{law.Oscillator.Name}/{floor.Output}", $"{floor.DbVolts:0.0}", $"{floor.Cause} {100 * floor.CauseShare:0} %");
         screen.Write(floors);
-        screen.Line("Floor: 20 Hz to 20 kHz, played as white noise. Left out: noise of the comparators' own decisions, which data sheets do not state; of controls' contacts; of the mixer.");
+        screen.Write(new Text("Floor: 20 Hz to 20 kHz, played as white noise. Left out: noise of the comparators' own decisions, which data sheets do not state; of controls' contacts; of the mixer.\n"));
         screen.Line();
     }
 
     private static void PrintDrift(Screen screen, PlayedSound sound, TemperatureCourse course)
     {
         double end = sound.Settings.Score.Seconds;
-        string after = course.Rise > 0 ? $", {Figures.Si(course.OnFor, "s")} after power-on, {course.Rise:0.#} K to rise with a time constant of {Figures.Si(course.TimeConstant, "s")}" : "";
-        screen.Line($"Temperature of all parts: {Figures.Celsius(course.KelvinAt(0))} when the piece begins, {Figures.Celsius(course.KelvinAt(end))} when it ends{after}.");
+        string after = course.Rise > 0 ? $" (it begins {Figures.Si(course.OnFor, "s")} after power-on, from where parts rise by {course.Rise:0.#} K with a time constant of {Figures.Si(course.TimeConstant, "s")})" : "";
+        screen.Write(new Text($"Temperature of all parts: {Figures.Celsius(course.KelvinAt(0))} when the piece begins, {Figures.Celsius(course.KelvinAt(end))} when it ends{after}.\n"));
         Table table = Screen.Columns(("oscillator", false), ("at the beginning, cents", true), ("at the end, cents", true), ("in between, cents", true));
         foreach (SoundLaw law in sound.Laws)
         {
@@ -53,9 +57,12 @@ internal static class UnrestText
             Screen.Row(table, law.Oscillator.Name, Figures.SignedFine(cents[0]), Figures.SignedFine(cents[^1]), $"{Figures.SignedFine(cents.Min())} to {Figures.SignedFine(cents.Max())}");
         }
         screen.Write(table);
-        screen.Line("Pitch against that at the temperature at which the voice was read, in the middle of the notes. All parts are taken as equally warm.");
+        screen.Write(new Text("Pitch against that at the temperature at which the voice was read, in the middle of the notes. All parts are taken as equally warm.\n"));
         screen.Line();
     }
+
+    private static string Ends(ImmutableArray<PeriodNoise> notes, Func<PeriodNoise, string> word) =>
+        notes.Length == 1 ? word(notes[0]) : $"{word(notes[0])} to {word(notes[^1])}";
 
     private const int DriftPoints = 32;
 

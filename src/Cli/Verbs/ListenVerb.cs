@@ -51,7 +51,7 @@ internal sealed class ListenVerb(Screen screen, ReadDesign read) : IVerb
         + "consort listen examples/pair --midi tune.mid --move \"bench knob=sine 0.5 Hz 3 V\" \\\n"
         + "  --set lead/pwm=100% --mix \"lead/pulse, second/triangle=-6 dB\" --out pair.wav\n"
         + "consort listen examples/quartet --notes \"A3 4 s\" --beside examples/patched --out linked.wav\n"
-        + "consort listen examples/quartet --notes \"A3 4 s\" --noise --warm-up \"8 K\" --warm-up-time \"5 min\" --out cold.wav\n"
+        + "consort listen examples/quartet --notes \"A3 4 s\" --noise --warm-up \"8 K\" --out cold.wav\n"
         + "consort listen examples/quartet --notes \"A3 4 s\" --build 17 --beside \"build 18\" --out build.wav";
 
     public Command Command()

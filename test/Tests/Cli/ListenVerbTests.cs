@@ -122,6 +122,35 @@ public sealed partial class ListenVerbTests : IDisposable
     }
 
     [Fact]
+    public void Noise_and_drift_are_printed_with_their_figures_and_causes() =>
+        Golden.Same("cli/listen-noise.txt", Listen(Restless).ToString().Replace(folder, "", StringComparison.Ordinal));
+
+    private ListenVerb.Request Restless => Plain with { Unrest = new(true, 8, 300, 60, []) };
+
+    [Fact]
+    public void Every_name_of_noise_and_drift_in_json_stands_in_its_page()
+    {
+        JsonElement json = JsonDocument.Parse(Listen(Restless with { Json = true }).Output).RootElement;
+        JsonPage.Names(json);
+        Assert.Equal(8, json.GetProperty("drift").GetProperty("riseKelvin").GetDouble());
+        Assert.Equal(2, json.GetProperty("noise").GetProperty("oscillators").GetArrayLength());
+        // Not asked for, neither is there, and the sound is that of before.
+        float[] restless = Samples(Plain.Out);
+        JsonElement still = JsonDocument.Parse(Listen(Plain with { Json = true }).Output).RootElement;
+        Assert.Equal(JsonValueKind.Null, still.GetProperty("noise").ValueKind);
+        Assert.Equal(JsonValueKind.Null, still.GetProperty("drift").ValueKind);
+        Assert.False(restless.SequenceEqual(Samples(Plain.Out)));
+    }
+
+    [Fact]
+    public void Every_wrong_moment_of_a_temperature_course_is_told()
+    {
+        Call call = Listen(Plain with { Unrest = UnrestRequest.None with { Course = ["1 s=20 °C", "1 s=30 °C", "2 s", "3 s=900 °C"] } });
+        Assert.Equal(Exit.BadInput, call.Code);
+        Golden.Same("cli/error-listen-course.txt", call.ToString());
+    }
+
+    [Fact]
     public void A_file_that_cannot_be_written_is_bad_input() =>
         Assert.Equal(Exit.BadInput, Listen(Plain with { Out = "/nowhere at all/toy.wav" }).Code);
 
