@@ -14,6 +14,9 @@ internal static class PeriodNoiseReader
 {
     private const int Cycles = 6; // periods before the one that is read
 
+    // A switch that opens leaves behind what its noise was in the last nanoseconds: no longer steps while one turns, s.
+    private const double Turning = 1e-9;
+
     /// <summary>Of one oscillator of a voice, with all that reaches it over link and cords.</summary>
     public static (PeriodNoise? Noise, SolveFailure? Failure) Read(PlayedVoice voice, SoloOscillator solo, double volts)
     {
@@ -69,7 +72,10 @@ internal static class PeriodNoiseReader
 
         public static (Sweep?, SolveFailure?) Over(Engine.Circuit.Circuit circuit, Transient run, Probe probe, double[] x, double ideal)
         {
-            (TapedPeriods? taped, SolveFailure? failure) = TapedPeriods.Follow(circuit, run, x, Cycles, PlayedVoice.MostPeriods * ideal, new StepLimit(ideal).Longest);
+            StepLimit limit = new(ideal);
+            ISwitching[] switches = [.. circuit.Banks.OfType<ISwitching>()];
+            double Longest(Transient at) => Math.Min(limit.Longest(at), switches.Any(bank => IsMoving(bank, at.Time)) ? Turning : double.PositiveInfinity);
+            (TapedPeriods? taped, SolveFailure? failure) = TapedPeriods.Follow(circuit, run, x, Cycles, PlayedVoice.MostPeriods * ideal, Longest);
             if (taped is null)
                 return (null, failure ?? new("it does not oscillate, so its noise cannot be read", circuit.Unknowns[probe.Net].Name, PlayedVoice.MostPeriods * ideal, 0));
             NoiseTally tally = new(circuit, run.Tableau, taped.Start, taped.Period, Cycles);
@@ -77,6 +83,14 @@ internal static class PeriodNoiseReader
             orbit.OfInterval(run.Tape!, taped.Steps[^2], taped.Steps[^1]);
             run.Tape = null;
             return (new(tally, orbit, taped.Period), null);
+        }
+
+        private static bool IsMoving(ISwitching bank, double time)
+        {
+            for (int watch = 0; watch < bank.Watches; watch++)
+                if (bank.Moves(bank.PartOf(watch), time))
+                    return true;
+            return false;
         }
 
         public PeriodNoise Noise(double volts, IEnumerable<NoiseCause> outside)
