@@ -38,15 +38,13 @@ internal static class ResponseTables
         foreach (DriveEffect effect in one.Effects)
             Screen.Row(table,
                 [
-                    effect.Drive.Words, ResponseWords.At(effect.Drive, effect.Drive.Low), ResponseWords.At(effect.Drive, effect.Drive.High), Cents(effect, 0), Cents(effect, 2),
+                    effect.Drive.Words, ResponseWords.At(effect.Drive, effect.Drive.Low), ResponseWords.At(effect.Drive, effect.Drive.High), ResponseWords.Cents(effect, 0), ResponseWords.Cents(effect, 2),
                     .. Widths(one).Select(output => $"{ResponseWords.Percent(effect.Widths[output][0])} to {ResponseWords.Percent(effect.Widths[output][2])}"),
                 ]);
         screen.Write(table);
     }
 
     private static IEnumerable<string> Widths(OscillatorResponse one) => one.Widths.Select(sheet => sheet.Output).Distinct();
-
-    private static string Cents(DriveEffect effect, int end) => double.IsNaN(effect.Hertz[end]) ? "stops" : Figures.SignedCents(1200 * Math.Log2(effect.Hertz[end] / effect.Hertz[1]));
 
     private static void Width(Screen screen, WidthSheet sheet)
     {
@@ -89,11 +87,8 @@ internal static class ResponseTables
         Table table = Screen.Columns([("", false), ("", false), ("pp V", true), ("THD", true), ("departs", true), .. Enumerable.Range(2, 6).Select(k => ($"{k}", true))]);
         foreach (WaveSheet sheet in one.Waves)
         {
-            foreach (WavePoint point in sheet.Temperatures.OrderBy(point => point.At))
-                Row(table, $"{sheet.Output} ({ResponseWords.Name(sheet.Nearest)})", Figures.Celsius(point.At), point);
-            foreach (WaveTrim trim in sheet.Trims)
-                foreach (WavePoint point in trim.Points)
-                    Row(table, $"{sheet.Output} ({ResponseWords.Name(sheet.Nearest)})", $"{trim.Trimmer} {100 * point.At:0} %", point);
+            foreach ((string at, WavePoint point) in ResponseWords.Points(sheet))
+                Row(table, $"{sheet.Output} ({ResponseWords.Name(sheet.Nearest)})", at, point);
         }
         screen.Write(table);
         string[] still = [.. one.Waves.SelectMany(sheet => sheet.Still).Distinct()];

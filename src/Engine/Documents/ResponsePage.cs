@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using System.Text;
 using Consort.Engine.Response;
 
@@ -55,7 +56,7 @@ public static class ResponsePage
         foreach (DriveEffect effect in one.Effects)
         {
             html.Append($"<tr><td class=\"k\">{Text(effect.Drive.Words)}</td>{ReportPage.Cell(ResponseWords.At(effect.Drive, effect.Drive.Low))}{ReportPage.Cell(ResponseWords.At(effect.Drive, effect.Drive.High))}");
-            html.Append(Cents(effect, 0)).Append(Cents(effect, 2));
+            html.Append(ReportPage.Cell(ResponseWords.Cents(effect, 0))).Append(ReportPage.Cell(ResponseWords.Cents(effect, 2)));
             foreach (string pulse in pulses)
                 html.Append(ReportPage.Cell($"{ResponseWords.Percent(effect.Widths[pulse][0])} to {ResponseWords.Percent(effect.Widths[pulse][2])}"));
             html.Append("</tr>\n");
@@ -63,48 +64,29 @@ public static class ResponsePage
         return html.Append("</table></div>\n").ToString();
     }
 
-    private static string Cents(DriveEffect effect, int end) =>
-        ReportPage.Cell(double.IsNaN(effect.Hertz[end]) ? "stops" : Figures.SignedCents(1200 * Math.Log2(effect.Hertz[end] / effect.Hertz[1])));
-
     private static string Widths(string output, WidthSheet[] sheets)
     {
         StringBuilder html = new($"<h3>Width of {Text(output)}</h3>\n<div class=\"pair\">\n");
         foreach (WidthSheet sheet in sheets)
         {
-            double scale = sheet.Drive.IsJack ? 1 : 100;
-            ChartAxis x = ChartAxis.Exactly(scale * sheet.Drive.Low, scale * sheet.Drive.High, sheet.Drive.IsJack ? $"voltage at {sheet.Drive.Name}, V" : $"{sheet.Drive.Words}, % of the turn", 10);
+            double scale = ResponseLines.Scale(sheet.Drive);
+            ChartAxis x = ChartAxis.Exactly(scale * sheet.Drive.Low, scale * sheet.Drive.High, ResponseLines.Axis(sheet.Drive), 10);
             Chart chart = new Chart(Width, Height, x, new(0, 100, 20, "high, % of the period"), $"Width of {output} against {sheet.Drive.Words}")
                 .LabelsFrom([" "])
                 .Level(50, "");
-            (double At, double High)[] shown = [.. sheet.Points.Select(point => (point.At, point.High))];
-            shown = [.. shown.Concat(Ends(sheet)).OrderBy(point => point.At)];
             foreach (WidthEnd end in new[] { sheet.Low, sheet.High }.OfType<WidthEnd>())
                 chart.Position(scale * end.At, "");
-            chart.Line(output, [.. shown.Select(point => (scale * point.At, 100 * point.High))], 0, labelled: false);
+            chart.Line(output, ResponseLines.Width(sheet), 0, labelled: false);
             html.Append(Figure(chart, string.Join(". ", ResponseWords.Sentences(sheet).Select(Capital))));
         }
         return html.Append("</div>\n").ToString();
     }
 
-    // Both sides of an end, so that the line falls where the pulse dies.
-    private static IEnumerable<(double At, double High)> Ends(WidthSheet sheet)
-    {
-        double hair = 1e-6 * sheet.Drive.Span;
-        foreach ((WidthEnd? end, double way) in ((WidthEnd?, double)[])[(sheet.Low, -1), (sheet.High, 1)])
-            if (end is not null)
-            {
-                yield return (end.At + way * hair, end.High ? 1 : 0);
-                yield return (end.At - way * hair, end.High ? 1 - end.Last : end.Last);
-            }
-    }
-
     private static string Frequency(ResponseBook book, FrequencySheet sheet)
     {
         StringBuilder html = new($"<h3>Frequency against {Text(sheet.Drive.Words)}</h3>\n<div class=\"pair\">\n");
-        ChartAxis x = ChartAxis.Exactly(sheet.Drive.Low, sheet.Drive.High, $"voltage at {sheet.Drive.Name}, V", 10);
-        (double, double)[] line = sheet.IsLinear
-            ? [.. sheet.Points.Select(point => (point.Volts, point.Hertz))]
-            : [.. sheet.Points.Select(point => (point.Volts, Math.Log2(point.Hertz / sheet.Carrier)))];
+        ChartAxis x = ChartAxis.Exactly(sheet.Drive.Low, sheet.Drive.High, ResponseLines.Axis(sheet.Drive), 10);
+        ImmutableArray<(double, double)> line = ResponseLines.Law(sheet);
         ChartAxis y = ChartAxis.Holding(line.Select(point => point.Item2), sheet.IsLinear ? "frequency, Hz" : "octaves from the carrier");
         y = y with { Low = sheet.IsLinear ? 0 : y.Low };
         Chart law = new Chart(Width, Height, x, y, $"Frequency against {sheet.Drive.Words}").LabelsFrom([" "]);
@@ -137,8 +119,7 @@ public static class ResponsePage
         foreach (WaveSheet sheet in one.Waves)
         {
             bool isFirst = true;
-            foreach ((string at, WavePoint point) in sheet.Temperatures.OrderBy(point => point.At).Select(point => (Figures.Celsius(point.At), point))
-                .Concat(sheet.Trims.SelectMany(trim => trim.Points.Select(point => ($"{trim.Trimmer} {100 * point.At:0} %", point)))))
+            foreach ((string at, WavePoint point) in ResponseWords.Points(sheet))
             {
                 string name = isFirst ? $"{Text(sheet.Output)} <span class=\"soft\">({ResponseWords.Name(sheet.Nearest)})</span>" : "";
                 html.Append($"<tr{(isFirst ? " class=\"first\"" : "")}><td class=\"k\">{name}</td><td class=\"k\">{Text(at)}</td>{ReportPage.Cell($"{point.PeakToPeak:0.00} V")}");

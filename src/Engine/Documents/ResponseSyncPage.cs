@@ -19,8 +19,8 @@ internal static class ResponseSyncPage
         for (int i = 0; i < sheet.Views.Length; i++)
         {
             SyncView view = sheet.Views[i];
-            waves.Line(names[i], [.. view.Times.Select((time, n) => (time, view.Volts[n]))], i, marked: false);
-            lines.Line(names[i], [.. view.Amplitudes.Select((amplitude, k) => (k + 1.0, ResponseWords.Dbv(amplitude)))], i);
+            waves.Line(names[i], ResponseLines.Wave(view), i, marked: false);
+            lines.Line(names[i], ResponseLines.Harmonics(view), i);
         }
         html.Append(ResponsePage.Figure(waves, string.Join(". ", ResponseWords.Sentences(sheet).Select(ResponsePage.Capital))));
         html.Append(ResponsePage.Figure(lines, "Harmonics of the same waves; a line's name is the oscillator's own pitch against what leads it"));

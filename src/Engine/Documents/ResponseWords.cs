@@ -82,6 +82,15 @@ public static class ResponseWords
     /// <summary>The pitch shift counted in motion, with its standard error; nothing where it was not run.</summary>
     public static string Motion(DepthPoint depth) => double.IsNaN(depth.MotionCents) ? "" : $"{Figures.SignedCents(depth.MotionCents)} ± {Math.Max(0.001, depth.MotionError):0.000}";
 
+    /// <summary>How far a drive moves the pitch at one of its ends, cents.</summary>
+    /// <param name="end">0: the low one; 2: the high one.</param>
+    public static string Cents(DriveEffect effect, int end) => double.IsNaN(effect.Hertz[end]) ? "stops" : Figures.SignedCents(1200 * Math.Log2(effect.Hertz[end] / effect.Hertz[1]));
+
+    /// <summary>A wave's points, temperatures first, each with where it was read.</summary>
+    public static IEnumerable<(string At, WavePoint Point)> Points(WaveSheet sheet) =>
+        sheet.Temperatures.OrderBy(point => point.At).Select(point => (Figures.Celsius(point.At), point))
+            .Concat(sheet.Trims.SelectMany(trim => trim.Points.Select(point => ($"{trim.Trimmer} {100 * point.At:0} %", point))));
+
     /// <summary>A load.</summary>
     public static string Load(double ohms) => double.IsFinite(ohms) ? Figures.Si(ohms, "Ω") : "open";
 

@@ -1,5 +1,6 @@
 using Consort.Workbench.Files;
 using Consort.Workbench.Screens.Measure;
+using Consort.Workbench.Screens.Response;
 using Consort.Workbench.Screens.Sound;
 using Consort.Workbench.Screens.Wiring;
 using Microsoft.AspNetCore.Routing;
@@ -33,6 +34,7 @@ public static class ScreenList
         new("chain", "Chain", "How many followers can hang on the lead, and what fails first?"),
         new("wiring", "Wiring", "What does each way of wiring take?") { Add = WiringWork.Add },
         new("scope", "Oscilloscope", "What does it look like?") { Add = FileShelf.Add, Map = FileShelf.Map },
+        new("response", "Response", "What does it do when it is modulated?") { Add = ResponseWork.Add },
         new("sound", "Sound", "What does it sound like?") { Add = SoundStream.Add, Map = SoundStream.Map },
         new("panel", "Panel", "What do the panels look like, and can they be made?"),
         new("parts", "Parts", "What is to be bought, and what does it cost?"),
