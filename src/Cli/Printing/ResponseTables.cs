@@ -112,6 +112,8 @@ internal static class ResponseTables
                     Figures.Si(double.Round(sheet.Ohms, 0), "Ω"), ResponseWords.Signed(sheet.Points[^1].PitchCents, 3) + " c",
                 ]);
         screen.Write(table);
+        foreach (LevelSheet sheet in one.Levels)
+            Paragraph(screen, ResponseWords.Sentence(sheet));
     }
 
     private static void Title(Screen screen, string text)

@@ -42,6 +42,8 @@ public static class ResponseJson
         End("low", sheet.Low);
         End("high", sheet.High);
         json.Number("halfAt", sheet.Half).Number("slope", sheet.Slope).Number("bend", sheet.Bend).Number("pitchCents", sheet.PitchCents);
+        json.Numbers("places", sheet.Places);
+        json.List("drifts", sheet.Drifts, drift => json.Number("kelvin", drift.Kelvin).Numbers("high", drift.High));
 
         void End(string name, WidthEnd? end)
         {
@@ -89,5 +91,6 @@ public static class ResponseJson
             json.Number("loadOhms", point.Ohms).Number("peakToPeakVolts", point.PeakToPeak).Number("lowestVolts", point.Lowest).Number("highestVolts", point.Highest);
             json.Number("meanVolts", point.Mean).Number("rmsVolts", point.Rms).Number("pitchCents", point.PitchCents);
         });
+        json.List("drifts", sheet.Drifts, drift => json.Number("kelvin", drift.Kelvin).Number("peakToPeakVolts", drift.PeakToPeak).Number("meanVolts", drift.Mean));
     }
 }

@@ -75,7 +75,7 @@ public static class ResponsePage
                 .LabelsFrom([" "])
                 .Level(50, "");
             foreach (WidthEnd end in new[] { sheet.Low, sheet.High }.OfType<WidthEnd>())
-                chart.Position(scale * end.At, "");
+                chart.Position(scale * end.At, "dies");
             chart.Line(output, ResponseLines.Width(sheet), 0, labelled: false);
             html.Append(Figure(chart, string.Join(". ", ResponseWords.Sentences(sheet).Select(Capital))));
         }
@@ -101,7 +101,7 @@ public static class ResponsePage
             .Line("at rest", [.. sheet.Depths.Select(depth => (depth.Peak, depth.ShiftCents))], 0)
             .Line("in motion", [.. sheet.Depths.Where(depth => double.IsFinite(depth.MotionCents)).Select(depth => (depth.Peak, depth.MotionCents))], 1);
         html.Append(Figure(shift, $"Mean pitch under a sine of {Figures.Hertz(book.Modulator)} Hz against the carrier: foretold from the law read at rest, and counted in motion"));
-        html.Append("</div>\n<div class=\"wide\"><table>\n<tr><th class=\"n\">sine, peak</th><th class=\"n\">deviation</th><th class=\"n\">index</th><th class=\"n\">pitch shift, cents</th><th class=\"n\">in motion</th></tr>\n");
+        html.Append("</div>\n<div class=\"wide short\"><table>\n<tr><th class=\"n\">sine, peak</th><th class=\"n\">deviation</th><th class=\"n\">index</th><th class=\"n\">pitch shift, cents</th><th class=\"n\">in motion</th></tr>\n");
         foreach (DepthPoint depth in sheet.Depths)
             html.Append($"<tr>{ReportPage.Cell(Figures.Si(depth.Peak, "V"))}{ReportPage.Cell($"{depth.DeviationHertz:0.0} Hz")}{ReportPage.Cell($"{depth.Index:0.000}")}{ReportPage.Cell(Figures.SignedCents(depth.ShiftCents))}")
                 .Append(ReportPage.Cell(ResponseWords.Motion(depth))).Append("</tr>\n");
@@ -151,7 +151,8 @@ public static class ResponsePage
             html.Append(ReportPage.Cell($"{open.Mean:0.00} V")).Append(ReportPage.Cell($"{open.Lowest:0.00} V")).Append(ReportPage.Cell($"{open.Highest:0.00} V"));
             html.Append(ReportPage.Cell(Figures.Si(double.Round(sheet.Ohms, 0), "Ω"))).Append(ReportPage.Cell(ResponseWords.Signed(sheet.Points[^1].PitchCents, 3))).Append("</tr>\n");
         }
-        return html.Append("</table></div>\n<p class=\"soft\">Peak to peak under each load to 0 V; mean and ends without load; the pull is that of the heaviest load.</p>\n").ToString();
+        return html.Append("</table></div>\n<p class=\"soft\">Peak to peak under each load to 0 V; mean and ends without load; the pull is that of the heaviest load.</p>\n")
+            .Append(string.Concat(one.Levels.Select(sheet => $"<p>{ReportPage.Number(Capital(ResponseWords.Sentence(sheet)))}.</p>\n"))).ToString();
     }
 
     internal static string Figure(Chart chart, string caption) => $"<figure>\n{chart.Render()}\n<figcaption>{ReportPage.Number(caption)}.</figcaption>\n</figure>\n";

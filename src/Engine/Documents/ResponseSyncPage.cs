@@ -15,7 +15,7 @@ internal static class ResponseSyncPage
         ChartAxis volts = ChartAxis.Holding(sheet.Views.SelectMany(view => view.Volts), $"{sheet.Output}, V");
         Chart waves = new Chart(460, 290, new(0, 1, 0.2, "leading period"), volts, $"Waves of {sheet.Output} under sync").LabelsFrom(names);
         ChartAxis db = new(Floor, Math.Max(10, 10 * Math.Ceiling(sheet.Views.Max(view => view.Amplitudes.Max(ResponseWords.Dbv)) / 10)), 10, "dB against 1 V");
-        Chart lines = new Chart(460, 290, new(1, 20, 1, "harmonic of the leading frequency"), db, $"Spectra of {sheet.Output} under sync").LabelsFrom(names);
+        Chart lines = new Chart(460, 290, new(0, 20, 2, "harmonic of the leading frequency"), db, $"Spectra of {sheet.Output} under sync").LabelsFrom(names);
         for (int i = 0; i < sheet.Views.Length; i++)
         {
             SyncView view = sheet.Views[i];

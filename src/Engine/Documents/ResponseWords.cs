@@ -37,7 +37,13 @@ public static class ResponseWords
         string step = drive.IsJack ? $"{Signed(1000 * perPercent, 1)} mV" : $"{Signed(100 * perPercent, 2)} % of the turn";
         yield return $"{step} for one percent of the period more; bends away from a straight line by {Percent(sheet.Bend, "0.00")} at most";
         yield return $"pitch moves by {Figures.SignedFine(sheet.PitchCents).TrimStart('+')} cents along with it";
+        foreach (WidthDrift drift in sheet.Drifts.Skip(1))
+            yield return $"at {Figures.Celsius(drift.Kelvin)} {string.Join(", ", sheet.Drifts[0].High.Zip(drift.High).Select(pair => $"{Percent(pair.First, "0.00")} become {Percent(pair.Second, "0.00")}"))}";
     }
+
+    /// <summary>What is to be said of an output's level over temperature.</summary>
+    public static string Sentence(LevelSheet sheet) =>
+        $"{sheet.Output} without load: {string.Join(", ", sheet.Drifts.OrderBy(drift => drift.Kelvin).Select(drift => $"{drift.PeakToPeak:0.000} V with a mean of {Signed(drift.Mean, 3)} V at {Figures.Celsius(drift.Kelvin)}"))}";
 
     private static string End(Drive drive, WidthEnd? end, string name) =>
         end is null ? $"lives at the {name} end" : $"dies at {At(drive, end.At)} (last {Percent(end.Last, "0.00")}; stays {(end.High ? "high" : "low")} beyond)";

@@ -110,7 +110,7 @@ public sealed class ResponseStudy
         Sheets(SheetKind.Width, "pulse width", 0.3, 0.5, known, one => one.Widths, (one, item) =>
         {
             (DrivenOscillator? driven, SolveFailure? failure) = DrivenOscillator.Of(ready, one.Name, item.Drive, [item.Pulse.Label], plan.Play);
-            return driven is null ? (null, failure) : new WidthReader(driven, item.Drive, item.Pulse.Low, item.Pulse.High).Read(item.Pulse.Label);
+            return driven is null ? (null, failure) : new WidthReader(driven, item.Drive, item.Pulse.Low, item.Pulse.High, Kelvins).Read(item.Pulse.Label);
         });
 
     private (ILookup<string, FrequencySheet>, SolveFailure?) Frequencies(KnownOscillator[] known) =>
@@ -144,7 +144,7 @@ public sealed class ResponseStudy
         });
 
     private (ILookup<string, LevelSheet>, SolveFailure?) Levels(KnownOscillator[] known) =>
-        Sheets(SheetKind.Levels, "levels", 0.9, 1, known, one => one.Outputs, (one, output) => LevelSheet.Read(ready, one.Name, output, plan.Play));
+        Sheets(SheetKind.Levels, "levels", 0.9, 1, known, one => one.Outputs, (one, output) => LevelSheet.Read(ready, one.Name, output, plan.Play, Kelvins));
 
     private ImmutableArray<double> Kelvins => [ready.Circuit.Temperature, .. plan.Kelvins.Where(kelvin => kelvin != ready.Circuit.Temperature)];
 

@@ -7,7 +7,7 @@ using Consort.Engine.Sound.Laws;
 namespace Consort.Engine.Response;
 
 /// <summary>Tries by which switch an oscillator lets itself be synced: to the resets of the lead whose ribbon it hangs on, and
-/// to pulses at a jack that calls itself a sync input.</summary>
+/// to pulses at a jack that may be a sync input by its name or by what it does.</summary>
 /// <param name="ready">Trimmed; it is left alone.</param>
 /// <param name="one">The oscillator.</param>
 /// <param name="volts">On the keyboard, V.</param>
@@ -30,7 +30,7 @@ internal sealed class SyncStudy(PlayedVoice ready, KnownOscillator one, double v
         {
             IEnumerable<(string?, Drive?)> ribbons = ready.Voice.Ribbons.Where(ribbon => ribbon.To.Any(to => to.Owner == one.Name)).Select(ribbon => ribbon.From.Owner).Distinct()
                 .Where(lead => ready.Oscillators.Any(other => other.Name == lead)).Select(lead => ((string?)lead, (Drive?)null));
-            IEnumerable<(string?, Drive?)> jacks = one.Drives.Where(drive => drive.Owner == one.Name && KnownOscillator.Syncs(drive)).Select(drive => ((string?)null, (Drive?)drive));
+            IEnumerable<(string?, Drive?)> jacks = one.Drives.Where(drive => drive.Owner == one.Name && one.MaySync(drive)).Select(drive => ((string?)null, (Drive?)drive));
             Part[] selectors = [.. one.Member.Module.Circuit.Where(part => part.Kind.Word == "selector")];
             foreach ((string? lead, Drive? jack) in ribbons.Concat(jacks))
                 if (selectors.Length == 0)

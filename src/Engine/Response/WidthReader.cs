@@ -9,8 +9,11 @@ namespace Consort.Engine.Response;
 /// <param name="drive">What moves it.</param>
 /// <param name="low">The pulse's low state, V.</param>
 /// <param name="high">Its high state.</param>
-internal sealed class WidthReader(DrivenOscillator driven, Drive drive, double low, double high)
+/// <param name="kelvins">The temperature at which it stands, and others.</param>
+internal sealed class WidthReader(DrivenOscillator driven, Drive drive, double low, double high, ImmutableArray<double> kelvins)
 {
+    private static readonly double[] Wanted = [0.1, 0.5, 0.9];
+
     private const int Steps = 20;
     private const int Halvings = 8; // of a step, so that an end is known to 1/5120 of the way
     private const int Secants = 3;
@@ -38,7 +41,36 @@ internal sealed class WidthReader(DrivenOscillator driven, Drive drive, double l
         if ((lost ?? gone ?? unfound) is { } broken)
             return (null, broken);
         (double slope, double bend) = Line([.. points.Where(point => point.IsAlive)]);
-        return (new(output, drive, [.. points], lower, upper, half, slope, bend, Move()), null);
+        WidthSheet sheet = new(output, drive, [.. points], lower, upper, half, slope, bend, Move()) { Places = [.. Wanted.Select(share => Place(points, share)).Where(double.IsFinite)] };
+        return Warmed(sheet);
+    }
+
+    // The first place of a width, by straight lines; NaN when there is none.
+    private static double Place(List<WidthPoint> points, double share)
+    {
+        for (int i = 1; i < points.Count; i++)
+            if ((points[i - 1].High - share) * (points[i].High - share) <= 0 && points[i - 1].High != points[i].High)
+                return Cut(points[i - 1], points[i], share);
+        return double.NaN;
+    }
+
+    private (WidthSheet? Sheet, SolveFailure? Failure) Warmed(WidthSheet sheet)
+    {
+        List<WidthDrift> drifts = [];
+        foreach (double kelvin in kelvins)
+        {
+            driven.BringTo(kelvin);
+            double[] shares = new double[sheet.Places.Length];
+            for (int i = 0; i < shares.Length; i++)
+            {
+                (WidthPoint point, SolveFailure? failure) = At(sheet.Places[i]);
+                if (failure is not null)
+                    return (null, failure);
+                shares[i] = point.High;
+            }
+            drifts.Add(new(kelvin, [.. shares]));
+        }
+        return (sheet with { Drifts = [.. drifts] }, null);
     }
 
     private (WidthPoint Point, SolveFailure? Failure) At(double value)
@@ -100,7 +132,10 @@ internal sealed class WidthReader(DrivenOscillator driven, Drive drive, double l
     }
 
     private static double Cut(WidthPoint a, WidthPoint b) =>
-        a.High == b.High ? a.At : a.At + (b.At - a.At) * (0.5 - a.High) / (b.High - a.High);
+        Cut(a, b, 0.5);
+
+    private static double Cut(WidthPoint a, WidthPoint b, double share) =>
+        a.High == b.High ? a.At : a.At + (b.At - a.At) * (share - a.High) / (b.High - a.High);
 
     private static (double Slope, double Bend) Line(WidthPoint[] alive)
     {

@@ -37,4 +37,17 @@ public sealed record WidthSheet(
     double Slope,
     double Bend,
     double PitchCents
-);
+)
+{
+    /// <summary>Where it is a tenth, a half and nine tenths of the period, by the points joined by straight lines; fewer where
+    /// it never is.</summary>
+    public ImmutableArray<double> Places { get; init; } = [];
+
+    /// <summary>What becomes of it there at other temperatures.</summary>
+    public ImmutableArray<WidthDrift> Drifts { get; init; } = [];
+}
+
+/// <summary>A pulse at another temperature, what moves it standing still.</summary>
+/// <param name="Kelvin">K.</param>
+/// <param name="High">Share of the period that it is high, by place.</param>
+public sealed record WidthDrift(double Kelvin, ImmutableArray<double> High);

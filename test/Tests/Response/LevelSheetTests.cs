@@ -1,4 +1,6 @@
+using Consort.Engine.Pitch;
 using Consort.Engine.Response;
+using Consort.Tests.Sound;
 using Xunit;
 
 namespace Consort.Tests.Response;
@@ -21,6 +23,18 @@ public sealed class LevelSheetTests
         Assert.Equal(Source, pulse.Ohms, 0.5);
         // High for half of the period but for 10 mV of hysteresis: about the middle of the supplies.
         Assert.Equal(2.5 * 10e3 / 10.1e3, pulse.Points[0].Mean, 0.01 * Open);
+    }
+
+    [Fact]
+    public void A_supply_that_drifts_moves_the_level_as_worked_out_by_hand()
+    {
+        // The comparator's supply of 5 V drifts by 1000 ppm/K, its output keeps 0.1 V from either rail.
+        PlayedVoice played = SoundingToy.Played.Twin();
+        played.Circuit["o1/V2", "tempco"] = 1000e-6;
+        LevelSheet pulse = Assert.Single(Study.Of("levels", played: played).Levels, sheet => sheet.Output == "pulse");
+        Assert.Equal([25, 15, 35], pulse.Drifts.Select(drift => Math.Round(drift.Kelvin - 273.15)));
+        foreach ((LevelDrift drift, double volts) in pulse.Drifts.Zip([5, 4.95, 5.05]))
+            Assert.Equal((volts - 0.2) * 10e3 / 10.1e3, drift.PeakToPeak, 1e-3);
     }
 
     [Fact]

@@ -1,4 +1,6 @@
+using System.Collections.Immutable;
 using Consort.Engine.Response;
+using Consort.Tests.Sound;
 using Xunit;
 
 namespace Consort.Tests.Response;
@@ -31,6 +33,20 @@ public sealed class SyncRangeTests
         Assert.InRange(Sheet.SpectrumChange, 0.1, 0.21);
         foreach (SyncView view in Sheet.Views)
             Assert.Equal(0.5, view.Amplitudes[1] / view.Amplitudes[0], 0.005);
+    }
+
+    [Fact]
+    public void A_jack_that_moves_nothing_at_rest_is_tried_and_one_that_moves_pitch_or_width_is_not_unless_it_says_so()
+    {
+        Drive Jack(string label) => new("o1", label, label, true, -5, 5);
+        DriveEffect Effect(Drive drive, double hertz, double high) =>
+            new(drive, [hertz, 100, 100], ImmutableDictionary<string, ImmutableArray<double>>.Empty.Add("pulse", [high, 0.5, 0.5]));
+        (Drive edge, Drive fm, Drive width, Drive named) = (Jack("edge"), Jack("fm"), Jack("width"), Jack("sync"));
+        KnownOscillator one = new(SoundingToy.Voice.Members[0], 100, ["pulse"], [new("pulse", 0, 5)], [edge, fm, width, named])
+        {
+            Effects = [Effect(edge, 100, 0.5), Effect(fm, 90, 0.5), Effect(width, 100, 0.7), Effect(named, 90, 0.5)],
+        };
+        Assert.Equal([edge, named], one.Drives.Where(one.MaySync));
     }
 
     [Fact]

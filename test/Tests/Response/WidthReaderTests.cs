@@ -1,4 +1,6 @@
+using Consort.Engine.Pitch;
 using Consort.Engine.Response;
+using Consort.Tests.Sound;
 using Xunit;
 
 namespace Consort.Tests.Response;
@@ -32,6 +34,25 @@ public sealed class WidthReaderTests
 
     [Fact]
     public void It_is_a_half_where_the_level_stands_in_the_middle() => Assert.Equal(0, Sheet.Half, 0.015);
+
+    [Fact]
+    public void A_level_that_drifts_moves_the_width_as_worked_out_by_hand()
+    {
+        // The level's source of 2.5 V + cv drifts by 2000 ppm/K: 10 K colder and warmer it is lower and higher by 2 %, and the
+        // pulse high for a share of 1 − level/5.
+        PlayedVoice played = SoundingToy.Played.Twin();
+        played.Circuit["o1/V3", "tempco"] = 2000e-6;
+        WidthSheet sheet = Assert.Single(Study.Of("width", played: played).Widths, sheet => sheet.Output == "pulse");
+        Assert.Equal(3, sheet.Places.Length);
+        Assert.Equal([25, 15, 35], sheet.Drifts.Select(drift => Math.Round(drift.Kelvin - 273.15)));
+        for (int place = 0; place < 3; place++)
+        {
+            double level = 2.5 + sheet.Places[place];
+            Assert.Equal(0.1 + 0.4 * place, sheet.Drifts[0].High[place], 0.003);
+            foreach ((int i, double share) in ((int, double)[])[(1, 0.98), (2, 1.02)])
+                Assert.Equal(level * (1 - share) / 5, sheet.Drifts[i].High[place] - sheet.Drifts[0].High[place], 2e-4);
+        }
+    }
 
     [Fact]
     public void What_moves_no_width_has_no_sheet() => Assert.DoesNotContain(Toy.Value.Widths, sheet => sheet.Drive.Name != "o1/width");
