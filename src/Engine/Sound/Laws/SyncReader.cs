@@ -8,18 +8,23 @@ using Consort.Engine.Sound.Oscillators;
 namespace Consort.Engine.Sound.Laws;
 
 /// <summary>
-/// What the lead's resets do to the other oscillators, from the whole voice in motion. The lead is made faster by a smaller
-/// timing capacitor, so that it resets when another stands at a known phase; the least phase at which the other lets itself
-/// be reset is found by halving. It goes on as after a reset of its own.
+/// What the lead's resets do to the other oscillators, from the whole voice in motion. The lead is moved by its timing
+/// capacitor, so that it resets when another stands at a known phase; the least phase at which the other lets itself be reset
+/// is found by halving. It goes on as after a reset of its own.
 /// </summary>
 public sealed class SyncReader(PlayedVoice voice, double volts)
 {
     // Phase that is tried first: nearer to a whole period a free oscillator may seem to follow.
     private const double Nearest = 0.97;
-    private const double Follows = 2e-4;
+    private const double Follows = 2e-4; // of the lead's period
     private const double Lowest = 0.06; // one that is pulled this early is taken as pulled at any phase
     private const int Halvings = 8;
     private const int Periods = 8;
+    private const int Judged = 4; // periods of the lead, the last ones
+
+    // A lead of one period and a share of the other's comes to every phase above the share in 1/(1 - share) periods; one of a
+    // share alone begins above it. But of the short ramps that the latter leaves, those below the counted level would be missed.
+    private const double Slower = 0.75;
 
     /// <summary>A law for each oscillator after the first; null for one that goes its own way.</summary>
     public (ImmutableArray<SyncLaw?> Laws, SolveFailure? Failure) Read()
@@ -52,16 +57,28 @@ public sealed class SyncReader(PlayedVoice voice, double volts)
         return (new SyncLaw(high <= Lowest ? 0 : high, 0), null);
     }
 
-    // Whether another has exactly the lead's frequency when by itself it would have that share of it.
+    // Whether another does in every period of the lead what it did in the one before, when by itself it would stand
+    // further on each time by that share of its own. Its counted crossings may be one or two in each: which of its ramps are high
+    // enough to be counted is the circuit's affair.
     private (bool? Pulled, SolveFailure? Failure) IsPulled(int other, double share)
     {
         string capacitor = voice.Oscillators[0].TimingCapacitor;
         double own = voice.Circuit[capacitor, "value"];
         double apart = Math.Pow(2, (voice.Oscillators[other].Member.StandsCents - voice.Oscillators[0].Member.StandsCents) / 1200);
-        voice.Circuit[capacitor, "value"] = own * share / apart;
-        (double[] lead, double[] follower, SolveFailure? failure) = Run(other, voice.Oscillators[0].IdealHertz(volts) * apart / share);
+        double periods = share > Slower ? share : 1 + share;
+        voice.Circuit[capacitor, "value"] = own * periods / apart;
+        (double[] lead, double[] follower, SolveFailure? failure) = Run(other, voice.Oscillators[0].IdealHertz(volts) * apart / periods);
         voice.Circuit[capacitor, "value"] = own;
-        return failure is not null ? (null, failure) : (follower.Length > 4 && Math.Abs(Mean(follower) / Mean(lead) - 1) < Follows, null);
+        return failure is not null ? (null, failure) : (Repeats(follower, Mean(lead)), null);
+    }
+
+    private static bool Repeats(double[] times, double period)
+    {
+        if (times.Length < Judged)
+            return false;
+        double[] settled = [.. times.Where(time => time >= times[^1] - (Judged * period))];
+        return settled.Length >= Judged
+            && settled.Where(time => time <= times[^1] - (1 - Follows) * period).All(time => settled.Any(later => Math.Abs(later - time - period) < Follows * period));
     }
 
     // Over the last half of what was counted.
