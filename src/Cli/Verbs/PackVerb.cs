@@ -64,7 +64,10 @@ internal sealed class PackVerb(Screen screen) : IVerb
             screen.Line(PackJson.Write(content, into, files));
         else
             Print(into, files);
-        return panels.Panels.All(panel => panel.Passes) ? Exit.Done : Exit.LimitMissed;
+        if (panels.Panels.All(panel => panel.Passes))
+            return Exit.Done;
+        screen.Complain($"{into}: it is written, but its panels break the rules above\n  mend: move what they name, and make the pack again before anything is ordered");
+        return Exit.LimitMissed;
     }
 
     private (PackContent?, Unproved?) Made(string folder, Voice voice, Stock stock, PanelSet panels, CancellationToken cancel)

@@ -17,7 +17,7 @@ internal sealed class PanelVerb(Screen screen) : IVerb
     public Command Command()
     {
         Argument<string> folder = new("VOICE") { Description = "The voice's folder (it holds voice.yaml)." };
-        Option<string?> module = new("--module") { Description = "Only this module's panel, by its file's name.", HelpName = "NAME" };
+        Option<string?> module = new("--module") { Description = "Only this module's panel, by the name of its file or its own.", HelpName = "NAME" };
         Option<string?> into = new("--out") { Description = "Write drawings (SVG, PDF, DXF) and files for manufacture (Gerber, XNC) into this folder.", HelpName = "FOLDER" };
         Option<string> copper = new("--copper") { Description = "Copper on both sides of the board: none, or all over.", HelpName = "free|filled", DefaultValueFactory = _ => "free" };
         copper.AcceptOnlyFromAmong("free", "filled");
@@ -68,8 +68,8 @@ internal sealed class PanelVerb(Screen screen) : IVerb
         if (module is null)
             return set;
         string[] known = [.. set.Panels.Select(panel => panel.Drawing.File)];
-        if (known.Contains(module))
-            return set with { Panels = [.. set.Panels.Where(panel => panel.Drawing.File == module)], Without = [] };
+        if (set.Panels.Where(panel => panel.Drawing.File == module || panel.Drawing.Name == module).ToImmutableArray() is { IsEmpty: false } chosen)
+            return set with { Panels = chosen, Without = [] };
         screen.Complain($"consort panel: there is no panel to draw of '{module}'\n  mend: {(known.Length == 0 ? "give the modules' panels places" : NearName.Mend(module, known))}");
         return null;
     }

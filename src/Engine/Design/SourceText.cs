@@ -54,7 +54,7 @@ public sealed class SourceText
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {
             errors.Add(ErrorCodes.Unreadable, start with { Line = 0, Column = 0 }, $"{file} cannot be read: {Reason(e)}",
-                "see that the file exists and may be read");
+                System.IO.File.Exists(Path.GetDirectoryName(path)) ? "a file stands where its folder is asked: name the folder that holds it" : "see that the file exists and may be read");
             return null;
         }
     }

@@ -25,6 +25,9 @@ public static class Figures
         return text.AsSpan(1).ContainsAnyExcept('0', '.') ? text : text.TrimStart('+', '-');
     }
 
+    /// <summary>The same on a page, which has the typographic minus (U+2212) that a terminal may lack.</summary>
+    public static string PageCents(double cents) => SignedCents(cents).Replace('-', '−');
+
     /// <summary>A signed figure that may be small: two digits where two places would not show it.</summary>
     public static string SignedFine(double value) =>
         Math.Abs(value) is >= 1e-7 and < 0.01 ? $"{(value > 0 ? "+" : "-")}{QuantityText.Digits(Math.Abs(value), 2)}" : SignedCents(value);

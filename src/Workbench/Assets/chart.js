@@ -67,6 +67,7 @@ const rows = spec => [spec.xs, ...spec.lines.map(line => line.ys)];
 function build(host, entry) {
   const spec = entry.spec;
   const axis = (scale, side) => ({ label: scale.title, labelFont: font, font, stroke: () => colour('--soft'), labelSize: 20, size: side ? 62 : 34, gap: 4,
+    values: (u, ticks, index, space, step) => ticks.map(tick => shown(tick, Math.min(9, Math.max(0, Math.ceil(-Math.log10(step) - 1e-9))))),
     grid: { stroke: () => colour('--grid'), width: 1 }, ticks: { stroke: () => colour('--soft'), size: 4, width: 1 } });
   const series = spec.lines.map(line => ({
     label: line.name, stroke: () => colour('--c' + line.style % 6), width: line.faint ? 1 : 2, dash: dashes[line.style % dashes.length], spanGaps: true,
@@ -131,7 +132,12 @@ function levels(u, spec) {
   art.restore();
 }
 
-const shown = (value, digits) => value == null ? 'none' : value.toFixed(digits).replace('-', '−');
+// Every number of a chart is written here, as the program writes it: a point whatever the browser speaks, and no minus before a zero.
+function shown(value, digits) {
+  if (value == null) return 'none';
+  const text = value.toFixed(digits);
+  return Number(text) === 0 ? text.replace('-', '') : text.replace('-', '−');
+}
 
 function tell(u, entry) {
   const at = u.cursor.idx, spec = entry.spec;

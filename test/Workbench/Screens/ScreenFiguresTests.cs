@@ -98,7 +98,7 @@ public sealed class ScreenFiguresTests(OpenBrowser open)
         JsonElement[] points = [.. (await open.Proof).GetProperty("chain").GetProperty("points").EnumerateArray()];
         string[][] rows = await page.Cells("#chain");
         Assert.Equal(points.Select(point => $"{point.GetProperty("followers").GetInt32()}"), rows.Select(row => row[0]));
-        Assert.Equal(points.Select(point => Figures.SignedCents(Number(point, "worstCents"))), rows.Select(row => row[1]));
+        Assert.Equal(points.Select(point => Figures.PageCents(Number(point, "worstCents"))), rows.Select(row => row[1]));
         Assert.Equal(points.Select(point => point.GetProperty("passed").GetBoolean()), rows.Select(row => row[7].StartsWith('✓')));
     }
 
@@ -121,7 +121,7 @@ public sealed class ScreenFiguresTests(OpenBrowser open)
 
     private static double Number(JsonElement of, string name) => of.GetProperty(name) is { ValueKind: JsonValueKind.Number } number ? number.GetDouble() : double.NaN;
 
-    private static string Signed(double cents) => Figures.SignedCents(cents).Replace('-', '−');
+    private static string Signed(double cents) => Figures.PageCents(cents);
 
     private static string Share(JsonElement interval) => ShareText.Write(Number(interval, "share"));
 }

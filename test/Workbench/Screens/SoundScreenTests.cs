@@ -1,5 +1,4 @@
 using System.Text.Json;
-using Consort.Engine.Bench.Tones;
 using Microsoft.Playwright;
 using Xunit;
 
@@ -8,35 +7,10 @@ namespace Consort.Workbench.Tests.Screens;
 /// <summary>What is heard in the browser, taken from its audio thread.</summary>
 public sealed class SoundScreenTests(OpenBrowser open)
 {
-    private const int Rate = 48_000;
-
-    private static async Task<double> Heard(WatchedPage page)
-    {
-        // Two seconds of what the audio thread played; taken again when a busy machine left a gap in them, which is no pitch.
-        double[] samples = [];
-        for (int turn = 0; turn < 6; turn++)
-        {
-            int before = await Gaps(page);
-            samples = await page.Page.EvaluateAsync<double[]>("frames => import('/screens/Sound/sound.js').then(sound => sound.capture(frames)).then(samples => Array.from(samples))", 2 * Rate);
-            await page.Page.WaitForTimeoutAsync(200); // until the count is told
-            if (await Gaps(page) == before)
-                break;
-        }
-        (ToneReading? reading, string? why) = ToneEstimator.One(samples, Rate);
-        Assert.True(reading is not null, why);
-        return reading.Frequency.Value;
-    }
-
-    private static Task<int> Gaps(WatchedPage page) => page.Page.EvaluateAsync<int>("import('/screens/Sound/sound.js').then(sound => sound.counts().underruns)");
-
-    private static double Cents(double from, double to) => 1200 * Math.Log2(to / from);
-
     private static async Task<WatchedPage> Ready(OpenBrowser open, string address = "sound")
     {
         WatchedPage page = await open.Page(address);
-        await page.Page.SelectOptionAsync("#sound-ahead", "16384");
-        await page.Page.ClickAsync("#sound-ready");
-        await page.Page.WaitForSelectorAsync("#sound-what", new() { Timeout = 120_000 });
+        await HeardSound.Ready(page);
         return page;
     }
 
@@ -51,17 +25,15 @@ public sealed class SoundScreenTests(OpenBrowser open)
 
         await using WatchedPage page = await Ready(open);
         await page.Page.FillAsync("#level-1", "-60"); // the lead alone
-        await page.Page.ClickAsync("text=Start the sound");
-        await Assertions.Expect(page.Page.Locator("#sound-state")).ToHaveTextAsync("sounding");
+        await HeardSound.Start(page);
         await page.Page.Locator("h1").ClickAsync();
         await page.Page.Keyboard.DownAsync("q");
         await Assertions.Expect(page.Page.Locator("#sound-key")).ToHaveTextAsync("C4");
         await page.Page.WaitForTimeoutAsync(700);
-        Assert.InRange(Cents(expected, await Heard(page)), -0.1, 0.1);
+        Assert.InRange(HeardSound.Cents(expected, await HeardSound.Hertz(page)), -0.1, 0.1);
 
-        await page.Page.FillAsync("#detune-0", "50");
-        await page.Page.WaitForTimeoutAsync(700);
-        Assert.InRange(Cents(expected, await Heard(page)), 49.9, 50.1);
+        await HeardSound.Move(page, "#detune-0", "50");
+        Assert.InRange(HeardSound.Cents(expected, await HeardSound.Hertz(page)), 49.9, 50.1);
         await page.Page.ScreenshotAsync(new() { Path = Environment.GetEnvironmentVariable("CONSORT_SHOTS") is { } shots ? Path.Combine(shots, "sound.png") : null, FullPage = true });
     }
 
@@ -70,8 +42,7 @@ public sealed class SoundScreenTests(OpenBrowser open)
     {
         await using WatchedPage page = await Ready(open);
         Assert.Equal("-20", await page.Page.InputValueAsync("#all-level"));
-        await page.Page.ClickAsync("text=Start the sound");
-        await Assertions.Expect(page.Page.Locator("#sound-state")).ToHaveTextAsync("sounding");
+        await HeardSound.Start(page);
         await page.Page.Locator("h1").ClickAsync();
         await page.Page.Keyboard.DownAsync("q");
         await page.Page.WaitForTimeoutAsync(900);

@@ -1,8 +1,10 @@
 using System.Text;
+using Consort.Engine.Design;
 using Consort.Engine.Documents;
 using Consort.Engine.Documents.Files;
 using Consort.Engine.Documents.Panels;
 using Consort.Workbench.Files;
+using Consort.Workbench.Session;
 using Microsoft.AspNetCore.Components;
 
 namespace Consort.Workbench.Screens.Panel;
@@ -34,6 +36,8 @@ public sealed partial class PanelScreen
             Draw();
             StateHasChanged();
         });
+
+    private static TextPlace PanelText(string module, string entry) => new(DesignTexts.FileOf(module), "panel", entry);
 
     private void Draw()
     {

@@ -9,6 +9,8 @@ namespace Consort.Workbench.Screens.Sound;
 /// <summary>Everything that can be moved while a voice sounds.</summary>
 public sealed partial class SoundControls
 {
+    private const double HeardCents = 0.1; // less, over the player's whole range, is a leak through the supply and no modulation
+
     private StripStand[] strips = [];
     private PlayerStand[] players = [];
     private double db = -20;
@@ -37,7 +39,7 @@ public sealed partial class SoundControls
     {
         SoundingVoice voice = Line.Voice;
         string[] widths = [.. voice.Settings.Strips.Where(strip => LawOf(strip).Moves[move].Edges.ContainsKey(strip.Output)).Select(strip => strip.Jack)];
-        string[] pitches = [.. voice.Laws.Where(law => law.Moves[move].MovesPitch).Select(law => law.Oscillator.Name)];
+        string[] pitches = [.. voice.Laws.Where(law => law.Moves[move].Ratios.Any(ratio => Math.Abs(1200 * Math.Log2(ratio)) > HeardCents)).Select(law => law.Oscillator.Name)];
         string[] does =
         [
             .. widths.Length > 0 ? new[] { $"pulse width of {string.Join(", ", widths)}" } : [],

@@ -39,7 +39,7 @@ public sealed partial class WiringScreen
 
     private void Write() => Session.Rewrite("voice.yaml", VoiceText.Write(Chosen));
 
-    private static string Size(double cents) => Figures.SignedCents(cents).TrimStart('+');
+    private static string Size(double cents) => Figures.PageCents(cents).TrimStart('+');
 
     private static MarkupString Picture(LineArt art) => new(SvgArt.Write(art));
 }
