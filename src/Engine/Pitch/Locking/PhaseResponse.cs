@@ -50,11 +50,10 @@ internal sealed class PhaseResponse
         if (taped is null)
             return (null, failure);
         PhaseResponse response = new(taped.Period, taped.Start, rows, cells);
-        // In the smooth, a stage's weight is its share of the step; what the last has beyond that is a moment's.
-        double lastShare = run.Tableau.A[^1][^1];
+        MomentWeight moment = new(run.Tableau);
         OrbitSensitivity orbit = new(circuit, run.Tableau, [probe], [])
         {
-            Swept = (step, weights) => response.Take(step, weights, rows, lastShare / (1 - lastShare)),
+            Swept = (step, weights) => response.Take(step, weights, rows, moment),
         };
         orbit.OfInterval(run.Tape!, taped.Steps[^2], taped.Steps[^1]);
         response.Truncation = Math.Max(orbit.Truncation, orbit.PhaseError);
@@ -63,7 +62,7 @@ internal sealed class PhaseResponse
 
     // A step that ended on an event has its moment decided by the state there and then: that part of its weight stands at its
     // end, the rest is spread over it.
-    private void Take(TapedStep step, double[][] weights, IReadOnlyList<int> rows, double lastToOthers)
+    private void Take(TapedStep step, double[][] weights, IReadOnlyList<int> rows, MomentWeight moment)
     {
         double from = (step.Start - Start) / Period;
         for (int i = 0; i < rows.Count; i++)
@@ -72,7 +71,7 @@ internal sealed class PhaseResponse
             foreach (double[] weight in weights)
                 all += weight[rows[i]];
             double last = weights[^1][rows[i]];
-            double sharp = step.Watch >= 0 ? last - lastToOthers * (all - last) : 0;
+            double sharp = moment.Of(step, all, last);
             grids[i].Spread(from, step.Length / Period, -(all - sharp) / Period);
             if (sharp != 0)
                 grids[i].Drop(from + step.Length / Period, -sharp / Period);

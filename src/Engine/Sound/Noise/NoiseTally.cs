@@ -1,6 +1,7 @@
 using Consort.Engine.Circuit;
 using Consort.Engine.Circuit.Motion;
 using Consort.Engine.Circuit.Parts;
+using Consort.Engine.Circuit.Signal;
 using Consort.Engine.Pitch.Locking;
 
 namespace Consort.Engine.Sound.Noise;
@@ -23,15 +24,14 @@ internal sealed class NoiseTally
     private readonly double start; // of the period that is read, s
     private readonly double period;
     private readonly int periods; // before it that are looked at
-    private readonly double lastToOthers;
+    private readonly MomentWeight moment;
     private readonly double[] windows; // by watch of the switching parts, s
     private readonly Dictionary<(string, int, int), Entry> entries = [];
 
     public NoiseTally(Engine.Circuit.Circuit circuit, Tableau tableau, double start, double period, int periods)
     {
         (this.circuit, this.start, this.period, this.periods) = (circuit, start, period, periods);
-        double lastShare = tableau.A[^1][^1];
-        lastToOthers = lastShare / (1 - lastShare);
+        moment = new(tableau);
         windows = [.. circuit.Banks.OfType<ISwitching>().SelectMany(bank => Enumerable.Range(0, bank.Watches).Select(watch => Window(bank, watch)))];
     }
 
@@ -62,8 +62,7 @@ internal sealed class NoiseTally
             foreach (double[] weight in weights)
                 all += weight[source.To] - weight[source.From];
             double last = weights[^1][source.To] - weights[^1][source.From];
-            // As in a phase response: a moment's own part of the last stage stands at the step's end.
-            double sharp = step.Watch >= 0 ? last - lastToOthers * (all - last) : 0;
+            double sharp = moment.Of(step, all, last); // as in a phase response
             bool decides = step.Watch >= 0 && step.Watch < windows.Length; // a probe only looks
             Of(source).Add(source, all - sharp, from, step.Length, period, before <= periods ? before : -1, decides ? sharp : 0, decides ? windows[step.Watch] : 1);
         }
