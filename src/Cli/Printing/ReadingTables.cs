@@ -1,5 +1,6 @@
 using Consort.Engine.Bench;
 using Consort.Engine.Bench.Readings;
+using Consort.Engine.Bench.Sync;
 using Consort.Engine.Bench.Tones;
 using Consort.Engine.Bench.Waveforms;
 using Consort.Engine.Documents;
@@ -19,11 +20,14 @@ internal static class ReadingTables
     {
         screen.Line($"{set.Unit}: {Figures.WithUnit(set.Readings.Length, "readings")} against {Law(place)}");
         screen.Line();
-        Pitches(screen, place, set);
+        if (!set.Readings.IsEmpty)
+            Pitches(screen, place, set);
         if (PitchLine.Through(place, set.Readings) is { } line)
             screen.Line($"Straight line through them: {Figures.SignedCents(line.CentsPerOctave)} cents an octave, {Figures.SignedCents(line.CentsAtMiddle)} cents at {line.MiddleVolts:0.##} V, left over {line.Worst:0.00} cents.");
         Waves(screen, set);
         Pairs(screen, set);
+        foreach (SyncReading sync in set.Syncs)
+            Sync(screen, sync);
         screen.Line();
         if (set.Clock.IsCalibrated)
             screen.Line($"Recorder's clock: {set.Clock.Ppm:+0.0;-0.0;0.0} ppm, set right in all readings.");
@@ -88,6 +92,25 @@ internal static class ReadingTables
         }
         screen.Write(table);
     }
+
+    private static void Sync(Screen screen, SyncReading sync)
+    {
+        screen.Line($"Sync in {Path.GetFileName(sync.File)}: the follower's own pitch ran from {Figures.SignedCents(sync.FromCents)} to {Figures.SignedCents(sync.ToCents)} cents against the lead's.");
+        if (sync.Holds.IsEmpty)
+        {
+            screen.Line($"It holds nowhere. A hold narrower than {sync.LeastCents:0} cents is not told from a passing by: sweep slower to see it.");
+            return;
+        }
+        Table table = Screen.Columns(("holds", false), ("lead, Hz", true), ("from, cents", true), ("±, 95 %", true), ("to, cents", true), ("±, 95 %", true));
+        foreach (SyncHold hold in sync.Holds)
+            Screen.Row(table, [$"{hold.Start:0.0} s to {hold.End:0.0} s", $"{hold.LeadHertz:0.00}", .. Edge(hold.Flat), .. Edge(hold.Sharp)]);
+        screen.Write(table);
+        if (sync.Holds.Any(hold => !hold.Flat.IsReached || !hold.Sharp.IsReached))
+            screen.Line("(held): it still held where the sweep began or ended.");
+    }
+
+    private static string[] Edge(SyncEdge edge) =>
+        [Figures.SignedCents(edge.Cents), edge.IsReached ? Spread(Coverage * edge.Uncertainty) : "(held)"];
 
     private static string Percent(double? share) => share is { } value ? $"{100 * value:0.00} %" : "-";
 

@@ -3,6 +3,8 @@ using Consort.Cli;
 using Consort.Cli.Verbs;
 using Consort.Engine.Bench.Readings;
 using Consort.Engine.Design;
+using Consort.Tests.Measuring.Readings;
+using Consort.Tests.Measuring.Sync;
 using Consort.Tests.Pitch;
 using Xunit;
 
@@ -40,6 +42,28 @@ public sealed class MeasureVerbTests
         JsonElement pair = Json(Measure("toy/0001", [Sox("pair-and-other.wav")], new() { Controls = [9.78], Pair = true }, json: true));
         JsonPage.Names(pair);
         Assert.Equal(2.035608, pair.GetProperty("readings")[0].GetProperty("note").GetProperty("pair").GetProperty("beatHertz").GetDouble(), 1e-4);
+    }
+
+    [Fact]
+    public void A_sweep_under_sync_is_told_in_a_table_and_in_json()
+    {
+        string folder = Directory.CreateTempSubdirectory("consort-sync").FullName;
+        SweptPair pair = SweptPair.Drawn(_ => 220, SweptPair.Sweep(220, -60, 60, 24), 24, reach: 20, noise: 0);
+        string synced = Path.Combine(folder, "synced.wav"), free = Path.Combine(folder, "free.wav");
+        File.WriteAllBytes(synced, WrittenWav.Bytes([pair.Follower.Samples, pair.Lead.Samples], 16000));
+        File.WriteAllBytes(free, WrittenWav.Bytes([pair.Free.Samples], 16000));
+        ReadingOptions options = new() { Sync = new(2, free) };
+        Call call = Measure("toy/0001", [synced], options);
+        Assert.Equal(Exit.Done, call.Code);
+        Assert.Contains("from -60.", call.Output, StringComparison.Ordinal);
+        JsonElement document = Json(Measure("toy/0001", [synced], options, json: true));
+        JsonPage.Names(document);
+        JsonElement hold = Assert.Single(document.GetProperty("syncs").EnumerateArray().ToArray()).GetProperty("holds")[0];
+        Assert.Equal(20, hold.GetProperty("sharpCents").GetDouble(), 1.5);
+        Call none = Measure("toy/0001", [free], options);
+        Assert.Equal(Exit.BadInput, none.Code);
+        Assert.Contains("C301", none.Error, StringComparison.Ordinal);
+        Directory.Delete(folder, recursive: true);
     }
 
     [Fact]

@@ -11,6 +11,7 @@ namespace Consort.Engine.Bench.Readings;
 /// <param name="Mains">Hum to allow for.</param>
 /// <param name="Channel">Of recordings, from 1.</param>
 /// <param name="Reference">A tone that the same recorder took; null when there is none.</param>
+/// <param name="Sync">What recordings under sync need beside themselves; null: recordings hold notes.</param>
 public sealed record ReadingOptions(
     IReadOnlyList<double>? Controls = null,
     double ControlWithin = 0,
@@ -19,7 +20,8 @@ public sealed record ReadingOptions(
     bool Pair = false,
     Mains Mains = Mains.Either,
     int Channel = 1,
-    ReferenceTone? Reference = null
+    ReferenceTone? Reference = null,
+    SyncedSweep? Sync = null
 );
 
 /// <summary>A tone of known frequency in a recording.</summary>
@@ -27,3 +29,8 @@ public sealed record ReadingOptions(
 /// <param name="Hertz">Its frequency.</param>
 /// <param name="Within">Limit of how far that may be off, a ratio.</param>
 public sealed record ReferenceTone(string File, double Hertz, double Within);
+
+/// <summary>Recordings are of a follower that is swept past its lead, or the lead past it.</summary>
+/// <param name="LeadChannel">The lead's channel of them, from 1.</param>
+/// <param name="Unsynced">Recording of the same sweep, or of the note that the follower stands at, with sync off.</param>
+public sealed record SyncedSweep(int LeadChannel, string Unsynced);

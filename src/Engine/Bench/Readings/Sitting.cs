@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Consort.Engine.Bench.Recordings;
+using Consort.Engine.Bench.Sync;
 using Consort.Engine.Bench.Tones;
 using Consort.Engine.Design;
 
@@ -20,10 +21,14 @@ public static class Sitting
         bool hears = files.Any(IsRecording);
         RecorderClock clock = !hears ? RecorderClock.None : options.Reference is { } reference ? Clock(reference, options, errors) : RecorderClock.Unknown;
         List<UnitReading> readings = [];
+        List<SyncReading> syncs = [];
         foreach (string file in files)
-            readings.AddRange(One(file, law, options, clock, trimmers ?? [], errors));
+            if (options.Sync is { } sync && IsRecording(file))
+                syncs.AddRange(Sweep(file, sync, options.Channel, clock, errors));
+            else
+                readings.AddRange(One(file, law, options, clock, trimmers ?? [], errors));
         ImmutableArray<UnitReading> sorted = [.. readings.Select((reading, i) => reading with { Place = i }).OrderBy(reading => reading.Kelvin ?? 0).ThenBy(reading => reading.Control.Value)];
-        return (errors.Mistakes > 0 ? null : new(unit, clock, sorted, Notes(clock, hears, options)), errors.InOrder());
+        return (errors.Mistakes > 0 ? null : new(unit, clock, sorted, Notes(clock, hears, options)) { Syncs = [.. syncs] }, errors.InOrder());
     }
 
     private static List<UnitReading> One(string file, PitchSpec law, ReadingOptions options, RecorderClock clock, IReadOnlyList<string> trimmers, ErrorList errors)
@@ -35,6 +40,18 @@ public static class Sitting
             return SourceText.Read(file, name, errors) is { } source ? ReadingTable.Read(source, options.ControlWithin, options.Kelvin, errors, trimmers) : [];
         errors.Add(ErrorCodes.FileKind, new(name, 0, 0, 0), $"{name} is neither a table nor a recording", "give readings as .csv, recordings as .wav");
         return [];
+    }
+
+    private static IEnumerable<SyncReading> Sweep(string file, SyncedSweep sync, int channel, RecorderClock clock, ErrorList errors)
+    {
+        Recording? follower = Recording.Read(file, channel, errors), lead = Recording.Read(file, sync.LeadChannel, errors), free = Recording.Read(sync.Unsynced, channel, errors);
+        if (follower is null || lead is null || free is null)
+            yield break;
+        (SyncReading? reading, string? why) = new SweepReader(clock).Read(follower, lead, free);
+        if (reading is null)
+            errors.Add(ErrorCodes.NoNote, new(follower.File, 0, 0, 0), $"{follower.File}: {why}", "record follower and lead on two channels while one of them is swept slowly, and the follower once more with sync off");
+        else
+            yield return reading;
     }
 
     private static bool IsRecording(string file) => Path.GetExtension(file).ToLowerInvariant() is ".wav" or ".wave";

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Consort.Engine.Bench.Sync;
 using Consort.Engine.Bench.Tones;
 using Consort.Engine.Bench.Waveforms;
 using Consort.Engine.Quantities;
@@ -57,7 +58,11 @@ public sealed record HeardNote(double Start, double Length, ToneReading? Tone, W
 /// <param name="Clock">The recorder's.</param>
 /// <param name="Readings">By control voltage.</param>
 /// <param name="Notes">What else there is to say.</param>
-public sealed record ReadingSet(UnitName Unit, RecorderClock Clock, ImmutableArray<UnitReading> Readings, ImmutableArray<string> Notes);
+public sealed record ReadingSet(UnitName Unit, RecorderClock Clock, ImmutableArray<UnitReading> Readings, ImmutableArray<string> Notes)
+{
+    /// <summary>How far it held to its lead, by recording.</summary>
+    public ImmutableArray<SyncReading> Syncs { get; init; } = [];
+}
 
 /// <summary>How a recorder's clock stands against a tone of known frequency.</summary>
 /// <param name="Ratio">True frequency over what is heard.</param>

@@ -1,5 +1,6 @@
 using Consort.Engine.Bench;
 using Consort.Engine.Bench.Readings;
+using Consort.Engine.Bench.Sync;
 using Consort.Engine.Bench.Tones;
 using Consort.Engine.Bench.Waveforms;
 
@@ -19,6 +20,7 @@ public static class ReadingsJson
             json.Text("module", set.Unit.Module).Text("serial", set.Unit.Serial).Text("member", place.Member.Name);
             json.Object("clock", () => json.Number("ratio", set.Clock.Ratio).Number("ratioUncertainty", set.Clock.Uncertainty).Flag("calibrated", set.Clock.IsCalibrated));
             json.List("readings", set.Readings, reading => Reading(json, place, reading));
+            json.List("syncs", set.Syncs, sync => Sync(json, sync));
             PitchLine? line = PitchLine.Through(place, set.Readings);
             json.Number("centsPerOctave", line?.CentsPerOctave).Number("centsAtMiddle", line?.CentsAtMiddle).Number("middleVolts", line?.MiddleVolts);
             json.Texts("notes", set.Notes);
@@ -36,6 +38,17 @@ public static class ReadingsJson
             json.Object("note", () => Note(json, heard));
         else
             json.Text("note", null);
+    }
+
+    private static void Sync(JsonText json, SyncReading sync)
+    {
+        json.Text("from", sync.File).Number("fromCents", sync.FromCents).Number("toCents", sync.ToCents).Number("leastCents", sync.LeastCents);
+        json.List("holds", sync.Holds, hold =>
+        {
+            json.Number("startSeconds", hold.Start).Number("endSeconds", hold.End).Number("leadHertz", hold.LeadHertz);
+            json.Number("flatCents", hold.Flat.Cents).Number("flatUncertaintyCents", hold.Flat.Uncertainty).Flag("flatReached", hold.Flat.IsReached);
+            json.Number("sharpCents", hold.Sharp.Cents).Number("sharpUncertaintyCents", hold.Sharp.Uncertainty).Flag("sharpReached", hold.Sharp.IsReached);
+        });
     }
 
     private static void Note(JsonText json, HeardNote note)
