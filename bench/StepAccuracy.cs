@@ -18,20 +18,19 @@ internal static class StepAccuracy
         Console.WriteLine(folder);
         foreach (double volts in notes)
         {
-            (double tight, _, _) = Period(solo, volts, new(1e-6, Timing: 0.01), Tableau.Fourth);
-            foreach (Tableau tableau in (Tableau[])[Tableau.Fourth])
-            foreach ((double relative, double timing) in ((double, double)[])[(1e-4, 0.01), (1e-3, 1e-2)])
+            (double tight, _, _) = Period(solo, volts, new(1e-6), Tableau.Fourth);
+            foreach ((StepMethod method, double relative) in ((StepMethod, double)[])[(Tableau.Fourth, 1e-4), (Tableau.Fourth, 1e-3), (Mixed.Fourth, 1e-2), (Mixed.Fourth, 3e-2), (Mixed.Fourth, 1e-1)])
             {
-                (double period, double steps, double passes) = Period(solo, volts, new(relative, Timing: timing), tableau);
-                Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{volts} V {tableau.Name,-12} {relative:E0} {timing:E0}: {steps,5:F0} steps, {passes,6:F0} passes a cycle, {1200 * Math.Log2(period / tight):E1} cents"));
+                (double period, double steps, double passes) = Period(solo, volts, new(relative, Linear: method is Mixed), method);
+                Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{volts} V {method.Name,-12} {relative:E0}: {steps,5:F0} steps, {passes,6:F0} passes a cycle, {1200 * Math.Log2(period / tight):E1} cents"));
             }
         }
     }
 
-    private static (double Period, double Steps, double Passes) Period(SoloOscillator solo, double volts, Accuracy accuracy, Tableau tableau)
+    private static (double Period, double Steps, double Passes) Period(SoloOscillator solo, double volts, Accuracy accuracy, StepMethod method)
     {
         (double[]? x, _) = solo.Start(volts);
-        Transient run = new(solo.Circuit, accuracy, [solo.Probe], tableau);
+        Transient run = new(solo.Circuit, accuracy, [solo.Probe], method);
         run.Start(x!);
         if (run.RunTo(5 / solo.Oscillator.IdealHertz(volts)) is { } f) { Console.WriteLine(f); return (double.NaN, 0, 0); }
         IReadOnlyList<Crossing> c = run.Crossings;

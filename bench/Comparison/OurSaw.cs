@@ -22,7 +22,7 @@ internal sealed class OurSaw : ISawSolver
 
     public string Name => "Consort";
 
-    public IReadOnlyList<double> Tolerances { get; } = Ladder.Between(3e-2, 1e-6);
+    public IReadOnlyList<double> Tolerances { get; } = Ladder.Between(1, 1e-6);
 
     /// <summary>The accuracy that a tolerance stands for: what decides a moment is held a hundred times tighter, as in every
     /// reading of a pitch.</summary>

@@ -160,6 +160,28 @@ public sealed class Circuit
             bank.Stamp(pass, 0, bank.Count);
     }
 
+    /// <summary>Evaluates f and q alone at Pass.X in motion: G and C hold nothing of use afterwards.</summary>
+    internal void EvaluateFlows(double time)
+    {
+        Pass.Time = time;
+        Pass.Regime = Regime.Motion;
+        motion.BeginFlows(Pass);
+        foreach (PartBank bank in banks)
+            bank.Stamp(Pass, 0, bank.Count);
+    }
+
+    /// <summary>The share of f and q at Pass.X that some banks add in motion, without their constant part; G and C hold nothing
+    /// of use afterwards.</summary>
+    internal void EvaluateOnly(PartBank[] some, double time)
+    {
+        Pass.Time = time;
+        Pass.Regime = Regime.Motion;
+        Array.Clear(Pass.F);
+        Array.Clear(Pass.Q);
+        foreach (PartBank bank in some)
+            bank.Stamp(Pass, 0, bank.Count);
+    }
+
     /// <summary>The current that flows from a terminal's net into the part, A; other terminals of the part on the same
     /// net are counted in.</summary>
     public double Current(string part, string terminal, double[] x, double time, Regime regime)

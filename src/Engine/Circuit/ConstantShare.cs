@@ -35,6 +35,12 @@ internal sealed class ConstantShare(SparsePattern pattern)
     {
         Array.Copy(constantG, pass.G, constantG.Length);
         Array.Copy(constantC, pass.C, constantC.Length);
+        BeginFlows(pass);
+    }
+
+    /// <summary>The same without the matrices: F = G·x, Q = C·x.</summary>
+    public void BeginFlows(Pass pass)
+    {
         Array.Clear(pass.F);
         Array.Clear(pass.Q);
         conductances.Multiply(pass.X, pass.F);
@@ -42,20 +48,34 @@ internal sealed class ConstantShare(SparsePattern pattern)
     }
 }
 
-/// <summary>The non-zero entries of a matrix, ready to be multiplied.</summary>
-internal sealed record SparseShare(int[] Rows, int[] Columns, double[] Values)
+/// <summary>The non-zero entries of a matrix, ready to be multiplied: rows that hold equally many stand together, so that the
+/// inner loop's length is the same time after time, which the processor foretells.</summary>
+internal sealed class SparseShare
 {
-    public static SparseShare Empty { get; } = new([], [], []);
+    private readonly (int Rows, int Entries)[] groups;
+    private readonly int[] rows;
+    private readonly int[] columns;
+    private readonly double[] values;
+
+    private SparseShare((int, int)[] groups, int[] rows, int[] columns, double[] values) =>
+        (this.groups, this.rows, this.columns, this.values) = (groups, rows, columns, values);
+
+    public static SparseShare Empty { get; } = new([], [], [], []);
 
     public static SparseShare Of(SparsePattern pattern, double[] values)
     {
-        int[] slots = [.. Enumerable.Range(1, pattern.Slots - 1).Where(slot => values[slot] != 0)];
-        // By rows, so that a row's sum stays in a register; the order is fixed, so the bits are too.
-        Array.Sort([.. slots.Select(slot => (pattern.Rows[slot], pattern.Columns[slot]))], slots);
+        var byRow = Enumerable.Range(1, pattern.Slots - 1)
+            .Where(slot => values[slot] != 0)
+            .GroupBy(slot => pattern.Rows[slot])
+            .Select(row => (Row: row.Key, Slots: row.OrderBy(slot => pattern.Columns[slot]).ToArray()))
+            .OrderBy(row => row.Slots.Length)
+            .ThenBy(row => row.Row)
+            .ToArray();
         return new(
-            [.. slots.Select(slot => pattern.Rows[slot])],
-            [.. slots.Select(slot => pattern.Columns[slot])],
-            [.. slots.Select(slot => values[slot])]
+            [.. byRow.GroupBy(row => row.Slots.Length).Select(group => (group.Count(), group.Key))],
+            [.. byRow.Select(row => row.Row)],
+            [.. byRow.SelectMany(row => row.Slots).Select(slot => pattern.Columns[slot])],
+            [.. byRow.SelectMany(row => row.Slots).Select(slot => values[slot])]
         );
     }
 
@@ -63,20 +83,22 @@ internal sealed record SparseShare(int[] Rows, int[] Columns, double[] Values)
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public void Multiply(double[] x, double[] y)
     {
-        ref int row = ref MemoryMarshal.GetArrayDataReference(Rows);
-        ref int column = ref MemoryMarshal.GetArrayDataReference(Columns);
-        ref double value = ref MemoryMarshal.GetArrayDataReference(Values);
+        ref int row = ref MemoryMarshal.GetArrayDataReference(rows);
+        ref int column = ref MemoryMarshal.GetArrayDataReference(columns);
+        ref double value = ref MemoryMarshal.GetArrayDataReference(values);
         ref double from = ref MemoryMarshal.GetArrayDataReference(x);
         ref double to = ref MemoryMarshal.GetArrayDataReference(y);
-        int i = 0;
-        while (i < Values.Length)
-        {
-            int at = Unsafe.Add(ref row, i);
-            double sum = 0;
-            for (; i < Values.Length && Unsafe.Add(ref row, i) == at; i++)
-                sum += Unsafe.Add(ref value, i) * Unsafe.Add(ref from, Unsafe.Add(ref column, i));
-            Unsafe.Add(ref to, at) += sum;
-        }
+        foreach ((int count, int entries) in groups)
+            for (int i = 0; i < count; i++)
+            {
+                double sum = 0;
+                for (int k = 0; k < entries; k++)
+                    sum += Unsafe.Add(ref value, k) * Unsafe.Add(ref from, Unsafe.Add(ref column, k));
+                Unsafe.Add(ref to, row) += sum;
+                row = ref Unsafe.Add(ref row, 1);
+                column = ref Unsafe.Add(ref column, entries);
+                value = ref Unsafe.Add(ref value, entries);
+            }
     }
 
     /// <summary>y += A·x for a matrix given by slot.</summary>

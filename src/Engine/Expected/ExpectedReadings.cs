@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Consort.Engine.Circuit;
+using Consort.Engine.Circuit.Motion;
 using Consort.Engine.Circuit.Rest;
 using Consort.Engine.Circuit.Wiring;
 using Consort.Engine.Design;
@@ -72,7 +73,7 @@ public sealed class ExpectedReadings(Voice voice, Stock stock)
         (ImmutableArray<Channel> channels, _) = Channel.Find(played.Voice, played.Circuit, places.Select(place => MemberParts.Net(member.Name, place.Net)));
         string counted = MemberParts.Net(member.Name, member.Module.Pitch?.Net ?? places[0].Net);
         Channel trigger = Channel.Find(played.Voice, played.Circuit, [counted]).Channels[0];
-        return ScopeRun.Take(played, [.. channels, .. feeds.Select(feed => new Channel(feed.Wire, feed.From, feed.To))], trigger, new(0), cancel: cancel);
+        return ScopeRun.Take(played.Twin(Accuracy.Default), [.. channels, .. feeds.Select(feed => new Channel(feed.Wire, feed.From, feed.To))], trigger, new(0), cancel: cancel);
     }
 
     private static TestPoint Point((string Net, string Touch) place, WaveReading? reading, (double Design, double Least, double Most) still) =>

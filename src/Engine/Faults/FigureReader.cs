@@ -101,7 +101,7 @@ internal sealed class FigureReader
     {
         PitchSpec law = member.Module.Pitch!;
         Probe probe = new(unit.Circuit.Net(MemberParts.Net(member.Name, law.Net)), law.Level, law.Rising);
-        Transient run = new(unit.Circuit, Accuracy.Pitch, [probe]);
+        Transient run = new(unit.Circuit, Accuracy.Pitch.Taped, [probe]);
         MeanState mean = new(x.Length);
         run.Start(x);
         run.Accepted = mean.Add;

@@ -104,6 +104,9 @@ public sealed class SoloOscillator
         return new(piece.Circuit, accuracy ?? voice.Accuracy, [probe]);
     }
 
+    /// <summary>A run whose steps can be kept on a tape.</summary>
+    internal Transient TapedRun() => Run(voice.Accuracy.Taped);
+
     /// <summary>Accepted steps of all readings.</summary>
     public long Steps { get; private set; }
 

@@ -80,29 +80,29 @@ internal sealed class Bench
     public Probe Falling(string net, double level = 0) => new(Circuit.Net(net), level, false);
 
     /// <summary>A transient that stands at the operating point at time zero.</summary>
-    public Transient Start(Accuracy? accuracy = null, Tableau? tableau = null, params Probe[] probes)
+    public Transient Start(Accuracy? accuracy = null, StepMethod? method = null, params Probe[] probes)
     {
         rest = null; // the switches of an earlier run stand where it left them
-        Transient run = new(Circuit, accuracy ?? Accuracy.Default, probes, tableau);
+        Transient run = new(Circuit, accuracy ?? Accuracy.Default, probes, method);
         run.Start(Rest.X);
         return run;
     }
 
     /// <summary>A transient that begins with given voltages on nets, and 0 elsewhere.</summary>
-    public Transient StartFrom(IReadOnlyDictionary<string, double> volts, Accuracy accuracy, Tableau? tableau = null)
+    public Transient StartFrom(IReadOnlyDictionary<string, double> volts, Accuracy accuracy, StepMethod? method = null)
     {
         double[] x = new double[Circuit.Length];
         foreach ((string net, double value) in volts)
             x[Circuit.Net(net)] = value;
-        Transient run = new(Circuit, accuracy, [], tableau);
+        Transient run = new(Circuit, accuracy, [], method);
         run.Start(x);
         return run;
     }
 
     /// <summary>Runs to a time and returns all unknowns there.</summary>
-    public double[] After(double time, Accuracy? accuracy = null, Tableau? tableau = null)
+    public double[] After(double time, Accuracy? accuracy = null, StepMethod? method = null)
     {
-        Transient run = Start(accuracy, tableau);
+        Transient run = Start(accuracy, method);
         Run(run, time);
         return run.X;
     }

@@ -32,4 +32,46 @@ internal static class Columns
         for (; i < to.Length; i++)
             to[i] = factor * from[i];
     }
+
+    /// <summary>False when an element is no number.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public static bool AreFinite(double[] column)
+    {
+        Vector<double> sum = Vector<double>.Zero;
+        double rest = 0;
+        int i = 0;
+        for (; i <= column.Length - Vector<double>.Count; i += Vector<double>.Count)
+            sum += new Vector<double>(column, i) * Vector<double>.Zero;
+        for (; i < column.Length; i++)
+            rest += column[i] * 0;
+        return Vector.Sum(sum) + rest == 0; // infinity times zero is no number either
+    }
+
+    /// <summary>to = a + b.</summary>
+    public static void Sum(double[] to, double[] a, double[] b)
+    {
+        for (int i = 0; i < to.Length; i++)
+            to[i] = a[i] + b[i];
+    }
+
+    /// <summary>to = from + Σ factors·terms, of the first so many.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public static void Sum(double[] to, double[] from, double[][] terms, double[] factors, int count)
+    {
+        int i = 0;
+        for (; i <= to.Length - Vector<double>.Count; i += Vector<double>.Count)
+        {
+            Vector<double> sum = new(from, i);
+            for (int j = 0; j < count; j++)
+                sum += new Vector<double>(terms[j], i) * factors[j];
+            sum.CopyTo(to, i);
+        }
+        for (; i < to.Length; i++)
+        {
+            double sum = from[i];
+            for (int j = 0; j < count; j++)
+                sum += terms[j][i] * factors[j];
+            to[i] = sum;
+        }
+    }
 }

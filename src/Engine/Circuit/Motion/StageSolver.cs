@@ -1,6 +1,5 @@
 using System.Runtime.CompilerServices;
 using System.Numerics;
-using Consort.Engine.Circuit.Linear;
 
 namespace Consort.Engine.Circuit.Motion;
 
@@ -13,35 +12,24 @@ internal sealed class StageSolver
     private const int MostPasses = 9;
     private const double Converged = 0.03; // of the step's own error tolerance
     private const double CurvatureDoubt = 1.03;
-    private const double QuickestFlip = 1e10; // 1/s: what grows faster than that is taken as a jump
-    private const double ShortStepRate = 1e13; // 1/s
 
     private readonly Circuit circuit;
     private readonly Pass pass;
-    private readonly double[] matrix; // only where an order is sought or rounding is weighed
     private readonly double[] residual;
     private readonly double[] step;
     private readonly double[] rounding;
-    private readonly int[] chargeRows;
-    private readonly int[] chargeColumns;
-    private bool? shortStepIsNegative; // sign of the determinant for a short step, for the present program
+    private readonly Charges charges;
+    private readonly StepFactors factors;
     private double curvature = double.PositiveInfinity; // the last seen size of a pass over the square of the one before
-    private readonly int[] chargeSlots;
-    private LuFactors<double>? factors;
 
-    public StageSolver(Circuit circuit, int[] chargeSlots)
+    public StageSolver(Circuit circuit, Charges charges)
     {
-        this.circuit = circuit;
-        this.chargeSlots = chargeSlots;
-        chargeRows = [.. chargeSlots.Select(slot => circuit.Pattern.Rows[slot])];
-        chargeColumns = [.. chargeSlots.Select(slot => circuit.Pattern.Columns[slot])];
+        (this.circuit, this.charges) = (circuit, charges);
         pass = circuit.Pass;
-        matrix = new double[circuit.Pattern.Slots];
+        factors = new(circuit, charges);
         residual = new double[circuit.Length];
         step = new double[circuit.Length];
         rounding = new double[circuit.Length];
-        if (circuit.MotionProgram is { } program)
-            factors = new(program);
     }
 
     /// <summary>Newton passes since the start.</summary>
@@ -87,7 +75,7 @@ internal sealed class StageSolver
             bool isLast = size < Converged || ((count > 1 || !looksTwice) && NextIsSmall(size));
             if (!pass.Limited && (isLast || (count > 2 && IsAtRounding(x, known, rate))))
             {
-                if (OutrunsFlip(rate))
+                if (factors.OutrunsFlip(pass.G, pass.C, rate))
                     break;
                 Close(rate, known, f, q);
                 return true;
@@ -108,27 +96,11 @@ internal sealed class StageSolver
         circuit.Evaluate(time, Regime.Motion);
         pass.Limiting = false;
         Combine(rate, known);
-        if (!Factor(rate))
+        if (!factors.Factor(pass.G, pass.C, rate))
             return false;
-        factors!.Solve(residual, step);
+        factors.Solve(residual, step);
         size = Take(x, weights);
         return double.IsFinite(size);
-    }
-
-    // A state that grows by itself (a trigger about to flip) is held where it is by steps longer than its growth takes, as
-    // an implicit method damps it. The determinant of G + C/(hγ) then has another sign than for a short step.
-    private bool OutrunsFlip(double rate)
-    {
-        if (rate > QuickestFlip)
-            return false;
-        bool isNegative = factors!.IsNegative;
-        if (shortStepIsNegative is null)
-        {
-            bool factored = factors.Factor(pass.G, ShortStepRate, pass.C, chargeSlots);
-            shortStepIsNegative = factored ? factors.IsNegative : isNegative;
-            factors.Factor(pass.G, rate, pass.C, chargeSlots);
-        }
-        return isNegative != shortStepIsNegative;
     }
 
     // Newton's passes shrink with the square of their size: where the factor is known, a pass whose successor would be
@@ -145,7 +117,7 @@ internal sealed class StageSolver
         curvature = double.IsFinite(curvature) ? Math.Max(seen, 0.5 * curvature) : seen;
 
     /// <summary>Applies the inverse of the last stage's matrix: turns a charge error into an error of the unknowns.</summary>
-    public void Filter(double[] right, double[] answer) => factors!.Solve(right, answer);
+    public void Filter(double[] right, double[] answer) => factors.Solve(right, answer);
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Combine(double rate, double[] known)
@@ -159,27 +131,6 @@ internal sealed class StageSolver
         for (; i < residual.Length; i++)
             residual[i] = f[i] + rate * q[i] - known[i];
         residual[0] = 0;
-    }
-
-    private bool Factor(double rate)
-    {
-        if (factors is not null && factors.Factor(pass.G, rate, pass.C, chargeSlots))
-            return true;
-        FillMatrix(rate);
-        LuProgram? program = LuOrder.Find(circuit.Pattern, matrix);
-        if (program is null)
-            return false;
-        circuit.MotionProgram = program;
-        factors = new(program);
-        shortStepIsNegative = null;
-        return factors.Factor(pass.G, rate, pass.C, chargeSlots);
-    }
-
-    private void FillMatrix(double rate)
-    {
-        Array.Copy(pass.G, matrix, matrix.Length);
-        foreach (int slot in chargeSlots)
-            matrix[slot] += rate * pass.C[slot];
     }
 
     // Moves x by the step and gives the largest move in units of its tolerance; NaN comes out as NaN.
@@ -217,7 +168,7 @@ internal sealed class StageSolver
     // In a very short step the charges are huge against what flows: the answer is then known to their rounding only.
     private bool IsAtRounding(double[] x, double[] known, double rate)
     {
-        FillMatrix(rate);
+        double[] matrix = factors.Matrix(pass.G, pass.C, rate);
         Array.Clear(rounding);
         int[] rows = circuit.Pattern.Rows;
         int[] columns = circuit.Pattern.Columns;
@@ -230,16 +181,10 @@ internal sealed class StageSolver
     }
 
     // f and q at the answer: q by its derivative along the last move, f from the stage's equation.
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Close(double rate, double[] known, double[] f, double[] q)
     {
-        ReadOnlySpan<int> slots = chargeSlots;
-        ReadOnlySpan<int> rows = chargeRows.AsSpan(0, slots.Length);
-        ReadOnlySpan<int> columns = chargeColumns.AsSpan(0, slots.Length);
-        double[] c = pass.C;
         Array.Copy(pass.Q, q, q.Length);
-        for (int i = 0; i < slots.Length; i++)
-            q[rows[i]] -= c[slots[i]] * step[columns[i]];
+        charges.AddProduct(pass.C, step, -1, q);
         Array.Copy(known, f, f.Length);
         Columns.AddScaled(f, q, -rate);
         (f[0], q[0]) = (0, 0);

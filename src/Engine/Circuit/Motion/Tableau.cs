@@ -12,12 +12,15 @@ namespace Consort.Engine.Circuit.Motion;
 /// <param name="A">Lower triangle, a row a stage; the last row is b.</param>
 /// <param name="Error">b minus the embedded weights.</param>
 public sealed record Tableau(string Name, int Order, int EmbeddedOrder, double[] C, double[][] A, double[] Error)
+    : StepMethod(Name, Order, EmbeddedOrder)
 {
     /// <summary>The diagonal.</summary>
     public double Gamma => A[^1][^1];
 
-    /// <summary>Number of stages with the explicit one.</summary>
-    public int Stages => C.Length;
+    /// <inheritdoc/>
+    public override int Stages => C.Length;
+
+    internal override StepMaker Maker(Circuit circuit, Accuracy accuracy, IEnumerable<int> reads) => new StageMaker(circuit, this, accuracy, reads);
 
     /// <summary>TR-BDF2 as an ESDIRK method: Hosea &amp; Shampine, Appl. Numer. Math. 20 (1996) 21; order 2(3).</summary>
     public static Tableau TrBdf2 { get; } = MakeTrBdf2();

@@ -18,7 +18,7 @@ internal sealed class Tape(Circuit circuit)
 
     public List<TapedStep> Steps { get; } = [];
 
-    public void Record(double start, double length, StepMaker maker, int watch) =>
+    public void Record(double start, double length, StageMaker maker, int watch) =>
         Steps.Add(
             new(
                 start,

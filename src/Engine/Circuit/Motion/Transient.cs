@@ -30,29 +30,29 @@ public sealed class Transient
     private const int MostTries = 60;
 
     private readonly Circuit circuit;
-    private readonly Tableau tableau;
+    private readonly StepMethod method;
     private readonly StepMaker maker;
     private readonly Watcher watcher;
     private readonly List<Crossing> crossings = [];
     private double next; // the step that the error control would take
 
     /// <summary>For one compiled circuit.</summary>
-    public Transient(Circuit circuit, Accuracy accuracy, IReadOnlyList<Probe>? probes = null, Tableau? tableau = null)
+    public Transient(Circuit circuit, Accuracy accuracy, IReadOnlyList<Probe>? probes = null, StepMethod? method = null)
     {
         this.circuit = circuit;
-        this.tableau = tableau ?? Tableau.Fourth;
+        this.method = method ?? accuracy.Method;
         watcher = new(circuit, probes ?? []);
-        maker = new(circuit, this.tableau, accuracy, watcher.Reads);
+        maker = this.method.Maker(circuit, accuracy, watcher.Reads);
     }
 
     /// <summary>The method that it steps by.</summary>
-    public Tableau Tableau => tableau;
+    public StepMethod Method => method;
 
     /// <summary>Present time, s.</summary>
     public double Time { get; private set; }
 
     /// <summary>Present state. Valid until the next step.</summary>
-    public double[] X => maker.StageX[0];
+    public double[] X => maker.From;
 
     /// <summary>Crossings of probes since the start.</summary>
     public IReadOnlyList<Crossing> Crossings => crossings;
@@ -63,10 +63,10 @@ public sealed class Transient
     /// <summary>Steps thrown away (error, convergence, landing).</summary>
     public long Rejected { get; private set; }
 
-    /// <summary>Newton passes.</summary>
+    /// <summary>Evaluations of the circuit: Newton passes, or stages of a method without Newton.</summary>
     public long Passes => maker.Passes;
 
-    /// <summary>Keeps every accepted step, for sensitivities.</summary>
+    /// <summary>Keeps every accepted step, for sensitivities: those of a <see cref="Tableau"/>'s stages.</summary>
     internal Tape? Tape { get; set; }
 
     /// <summary>Steps of this length without error control, s; 0 for error control. Corners and events still end a step;
@@ -113,22 +113,22 @@ public sealed class Transient
             {
                 Rejected++;
                 maker.ForgetSlope();
-                h /= 5;
+                next = h /= 5;
                 continue;
             }
             double error = FixedStep > 0 ? 0 : maker.LocalError();
             if (!(error <= 1) && h > Unquestioned)
             {
                 Rejected++;
-                h *= double.IsFinite(error) ? Math.Max(0.1, Safety * Math.Pow(error, -Exponent)) : 0.1;
+                next = h *= double.IsFinite(error) ? Math.Max(0.1, Safety * Math.Pow(error, -Exponent)) : 0.1;
                 continue;
             }
             double whole = h;
-            int watch = watcher.FirstCrossing(maker.StageX[^1], Time + h, h, out double share);
+            int watch = watcher.FirstCrossing(maker.To, Time + h, h, out double share);
             if (watch >= 0 && !Land(ref watch, ref h, share))
             {
                 maker.ForgetSlope();
-                h = whole / 5;
+                next = h = whole / 5;
                 continue;
             }
             Keep(h, error, corner, watch);
@@ -143,7 +143,7 @@ public sealed class Transient
     // What lies nearer than this is here, s: no step is that short.
     private double Hair => Math.Max(LeastStep, 0.1 * Resolution);
 
-    private double Exponent => 1.0 / (Math.Min(tableau.Order, tableau.EmbeddedOrder) + 1);
+    private double Exponent => 1.0 / (Math.Min(method.Order, method.EmbeddedOrder) + 1);
 
     private double NextCorner()
     {
@@ -175,9 +175,8 @@ public sealed class Transient
     {
         bool landed = watch >= 0 || Time + h >= corner;
         double reached = watch < 0 && Time + h >= corner ? corner : Time + h;
-        maker.KeepSlope(h);
-        Tape?.Record(Time, h, maker, watch);
-        maker.Begin();
+        Tape?.Record(Time, h, (StageMaker)maker, watch);
+        maker.Begin(h);
         Time = reached;
         Steps++;
         watcher.Accept(X, Time, h);
@@ -195,16 +194,14 @@ public sealed class Transient
     {
         double growth = Safety * Math.Pow(Math.Max(error, 1e-6), -Exponent);
         double proposed = h * Math.Clamp(growth, 0.2, MostGrowth);
-        bool probeOnly = watch >= 0 && watcher.IsProbe(watch);
-        if (!landed)
+        if (growth >= MostGrowth)
+            proposed = Math.Max(proposed, next); // it was short for another reason than its error
+        if (!landed || (watch >= 0 && !watcher.Turns(watch, Time)))
         {
             next = proposed;
             return;
         }
-        // A landing made the step short for its own sake; a switch or a corner bends the solution.
-        next = probeOnly ? Math.Max(proposed, next) : Math.Min(Math.Max(proposed, h), next);
-        if (probeOnly)
-            return;
+        next = Math.Min(Math.Max(proposed, h), next); // what turns or breaks off bends the solution
         double ahead = NextCorner() - Time;
         if (ahead < 10 * next)
             next = Math.Min(next, ahead / 4);
@@ -219,7 +216,7 @@ public sealed class Transient
         double low = 0;
         double lowValue = watcher.Before(watch);
         double high = h;
-        double highValue = watcher.Value(watch, maker.StageX[^1], Time + h);
+        double highValue = watcher.Value(watch, maker.To, Time + h);
         double highWeight = highValue;
         int side = 0;
         for (int count = 0; count < 60 && highValue > Watcher.Close && high - low > Resolution; count++)
@@ -228,11 +225,11 @@ public sealed class Transient
             Rejected++;
             if (!maker.Make(Time, guess))
                 return false;
-            int first = watcher.FirstCrossing(maker.StageX[^1], Time + guess, guess, out _);
+            int first = watcher.FirstCrossing(maker.To, Time + guess, guess, out _);
             if (first < 0)
             {
                 low = guess;
-                lowValue = watcher.Value(watch, maker.StageX[^1], Time + guess);
+                lowValue = watcher.Value(watch, maker.To, Time + guess);
                 highWeight = side < 0 ? highWeight / 2 : highValue;
                 side = -1;
             }
@@ -241,7 +238,7 @@ public sealed class Transient
                 if (first != watch)
                     (watch, lowValue, low, side) = (first, watcher.Before(first), 0, 0);
                 high = guess;
-                highValue = highWeight = watcher.Value(watch, maker.StageX[^1], Time + guess);
+                highValue = highWeight = watcher.Value(watch, maker.To, Time + guess);
                 if (side > 0)
                     lowValue /= 2;
                 side = 1;

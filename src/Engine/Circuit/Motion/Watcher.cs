@@ -122,6 +122,15 @@ internal sealed class Watcher
         return first;
     }
 
+    /// <summary>True when the event of a switch sets something in motion at once, and not after a delay.</summary>
+    public bool Turns(int watch, double time)
+    {
+        if (IsProbe(watch))
+            return false;
+        (ISwitching bank, int own) = switches[watch];
+        return bank.Moves(bank.PartOf(own), time + Transient.Resolution);
+    }
+
     public double Before(int watch) => before[watch];
 
     /// <summary>The event happened: latches a switch; a probe is only disarmed.</summary>

@@ -119,7 +119,7 @@ internal sealed class OrbitSensitivity
             if (index == firstStep)
                 timeBar -= 1;
             if (index == quiet || index == quietBefore)
-                PhaseError = Math.Max(PhaseError, Math.Abs(Along(index) + timeBar));
+                PhaseError = Math.Max(PhaseError, Math.Abs(Along(index, StepAt(index)) + timeBar));
             if (step.Watch >= 0)
                 MoveWithEvent(index);
             else if (switches.CornerAt(step.End) is { } corner)
@@ -156,11 +156,14 @@ internal sealed class OrbitSensitivity
     private double StepAt(int index) =>
         Math.Max(tape.Steps[index].Length, index + 1 < tape.Steps.Count ? tape.Steps[index + 1].Length : 0);
 
+    // The step after the end of a step: where a ramp begins, the one before says nothing of how soon it bends.
+    private double StepAfter(int index) => tape.Steps[Math.Min(index + 1, tape.Steps.Count - 1)].Length;
+
     // λ·ẋ where a step ends.
-    private double Along(int index)
+    private double Along(int index, double near)
     {
         TapedStep step = tape.Steps[index];
-        double[] rate = creep.Rate(step.Stages[^1], step.End, StepAt(index));
+        double[] rate = creep.Rate(step.Stages[^1], step.End, near);
         double sum = 0;
         for (int i = 1; i < rate.Length; i++)
             sum += bars[^1][i] * rate[i];
@@ -190,7 +193,7 @@ internal sealed class OrbitSensitivity
     // The step ends where a ramp begins or ends: that moment belongs to the ramp's cause, delay and duration.
     private void MoveWithCorner(int index, RampCorner corner)
     {
-        double perLength = timeBar + Along(index);
+        double perLength = timeBar + Along(index, StepAfter(index));
         timeBar -= perLength;
         switches.Owe(corner.Bank, corner.Part, corner.Cause, perLength);
         for (int p = 0; p < parameters.Length; p++)

@@ -82,13 +82,13 @@ internal sealed class PitchSlopes
         if (x is null)
             return (null, [], double.NaN, failure);
         double end = PlayedVoice.MostPeriods / solo.Oscillator.IdealHertz(volts);
-        (TapedPeriods? taped, SolveFailure? failed) = TapedPeriods.Follow(solo.Circuit, solo.Run(), x, Cycles, end);
+        (TapedPeriods? taped, SolveFailure? failed) = TapedPeriods.Follow(solo.Circuit, solo.TapedRun(), x, Cycles, end);
         if (taped is null)
             return (null, [], double.NaN, failed ?? new($"{solo.Oscillator.Name} does not oscillate", solo.Oscillator.Spec.Net, end, 0));
         Transient run = taped.Run;
         double period = taped.Period;
         if (orbit is null || !own.SequenceEqual(swept))
-            (orbit, swept) = (new(solo.Circuit, run.Tableau, [solo.Probe], own), own);
+            (orbit, swept) = (new(solo.Circuit, (Tableau)run.Method, [solo.Probe], own), own);
         double[] seconds = orbit.OfInterval(run.Tape!, taped.Steps[^2], taped.Steps[^1]);
         Truncation = Math.Max(Truncation, Math.Max(orbit.Truncation, orbit.PhaseError));
         double scale = -Cents.PerNeper / period;

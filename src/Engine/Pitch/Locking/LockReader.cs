@@ -141,7 +141,7 @@ public sealed class LockReader
                 return failure;
             int[] rows = [.. solo.Shared.Select(solo.Circuit.Net)];
             double ideal = 1 / oscillator.IdealHertz(volts);
-            (Response, failure) = PhaseResponse.Read(solo.Circuit, solo.Run(), solo.Probe, x, rows, Cells, ideal);
+            (Response, failure) = PhaseResponse.Read(solo.Circuit, solo.TapedRun(), solo.Probe, x, rows, Cells, ideal);
             if (Response is null)
                 return failure ?? new($"{oscillator.Name} does not oscillate", oscillator.Spec.Net, PlayedVoice.MostPeriods * ideal, 0);
             (Disturbance[]? brings, failure) = Disturbance.Take(own, own.Oscillators.First(mine => mine.Name == oscillator.Name), others, volts);

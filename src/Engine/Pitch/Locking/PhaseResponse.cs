@@ -50,8 +50,9 @@ internal sealed class PhaseResponse
         if (taped is null)
             return (null, failure);
         PhaseResponse response = new(taped.Period, taped.Start, rows, cells);
-        MomentWeight moment = new(run.Tableau);
-        OrbitSensitivity orbit = new(circuit, run.Tableau, [probe], [])
+        Tableau tableau = (Tableau)run.Method;
+        MomentWeight moment = new(tableau);
+        OrbitSensitivity orbit = new(circuit, tableau, [probe], [])
         {
             Swept = (step, weights) => response.Take(step, weights, rows, moment),
         };

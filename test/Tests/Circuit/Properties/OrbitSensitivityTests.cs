@@ -88,7 +88,7 @@ public sealed class OrbitSensitivityTests
         double value = bench.Circuit[part, word];
         double adjoint = Adjoint(bench, Tight, net, level, until, part, word, out double lost);
         Assert.True(lost < 1e-3, $"{lost:E1} of its phase was lost in a period");
-        double quick = Adjoint(bench, Accuracy.Pitch, net, level, until, part, word, out lost);
+        double quick = Adjoint(bench, Accuracy.Pitch.Taped, net, level, until, part, word, out lost);
         Assert.True(lost < 1e-3, $"{lost:E1} of its phase was lost in a period");
         double move = Math.Max(1e-2 * Math.Abs(value), word is "offset" or "saturation voltage" ? 20e-3 : 0);
         double[] periods =
@@ -135,7 +135,7 @@ public sealed class OrbitSensitivityTests
             if (run.Crossings.Count > before)
                 steps.Add(run.Tape.Steps.Count - 1);
         }
-        OrbitSensitivity orbit = new(bench.Circuit, run.Tableau, [probe], [new(bench.Circuit.Find(part), word)]);
+        OrbitSensitivity orbit = new(bench.Circuit, (Tableau)run.Method, [probe], [new(bench.Circuit.Find(part), word)]);
         double slope = orbit.OfInterval(run.Tape, steps[4], steps[5])[0];
         lost = Math.Max(orbit.Truncation, orbit.PhaseError);
         return slope;

@@ -9,16 +9,23 @@ public sealed class OrderTests
 {
     private static readonly Accuracy Newton = Accuracy.Strict(1e-13, 1e-14); // fixed steps: only Newton's tolerance
 
-    public static TheoryData<string> Tableaux => ["TR-BDF2", "ESDIRK3(2)4", "ESDIRK4(3)6"];
+    public static TheoryData<string> Methods => ["TR-BDF2", "ESDIRK3(2)4", "ESDIRK4(3)6", "RODAS4(3)6"];
 
-    private static Tableau Named(string name) =>
-        new[] { Tableau.TrBdf2, Tableau.Third, Tableau.Fourth }.Single(tableau => tableau.Name == name);
+    private static StepMethod Named(string name) =>
+        new StepMethod[] { Tableau.TrBdf2, Tableau.Third, Tableau.Fourth, Rosenbrock.Rodas }.Single(method => method.Name == name);
 
     // An equation with a known end: y' = -y²·cos t, y = 1/(1 + sin t).
     private const string Riccati = """
         circuit:
           C1: {capacitor: 1 F, starts at: 1 V, from: y, to: 0 V}
           G1: {law: "[y]^2 * cos(t)", from: y, to: 0 V}
+        """;
+
+    // A charge that hangs on time: q = y·(2 + cos t), q' = −y, so q = 3·exp(−(2/√3)·atan(tan(t/2)/√3)).
+    private const string Swaying = """
+        circuit:
+          Q1: {charge law: "[y] * (2 + cos(t))", from: y, to: 0 V}
+          G1: {law: "[y]", from: y, to: 0 V}
         """;
 
     // A rectifier: a capacitor, a junction's own charge, nets without charge, and a source that moves.
@@ -33,7 +40,7 @@ public sealed class OrderTests
         """;
 
     [Theory]
-    [MemberData(nameof(Tableaux))]
+    [MemberData(nameof(Methods))]
     public void Halving_the_step_of_an_equation_shows_the_methods_order(string name)
     {
         double exact = 1 / (1 + Math.Sin(2));
@@ -41,7 +48,15 @@ public sealed class OrderTests
     }
 
     [Theory]
-    [MemberData(nameof(Tableaux))]
+    [MemberData(nameof(Methods))]
+    public void Halving_the_step_where_a_charge_hangs_on_time_shows_the_methods_order(string name)
+    {
+        double exact = 3 / (2 + Math.Cos(2)) * Math.Exp(-2 / Math.Sqrt(3) * Math.Atan(Math.Tan(1) / Math.Sqrt(3)));
+        MustFallByOrder(Named(name), step => Math.Abs(End(Swaying, "y", 2, step, Named(name), 1) - exact), 0.3);
+    }
+
+    [Theory]
+    [MemberData(nameof(Methods))]
     public void Halving_the_step_of_a_circuit_with_a_junction_shows_the_methods_order(string name)
     {
         const double Until = 0.4e-3; // up to where the diode carries its most: no switching on or off on the way
@@ -50,20 +65,20 @@ public sealed class OrderTests
         MustFallByOrder(Named(name), step => Math.Abs(End(Rectifier, "out", Until, step * 2e-4, Named(name)) - exact), 0.3);
     }
 
-    private static void MustFallByOrder(Tableau tableau, Func<double, double> error, double tolerance)
+    private static void MustFallByOrder(StepMethod method, Func<double, double> error, double tolerance)
     {
         double[] errors = [.. Enumerable.Range(0, 4).Select(i => error(0.1 / (1 << i)))];
         double measured = Math.Log2(errors[2] / errors[3]);
         Assert.True(
-            measured > tableau.Order - tolerance && measured < tableau.Order + 1,
-            $"{tableau.Name}: order {measured:F2}, errors {string.Join(", ", errors.Select(e => e.ToString("E2")))}"
+            measured > method.Order - tolerance && measured < method.Order + 1,
+            $"{method.Name}: order {measured:F2}, errors {string.Join(", ", errors.Select(e => e.ToString("E2")))}"
         );
     }
 
-    private static double End(string text, string net, double until, double step, Tableau tableau)
+    private static double End(string text, string net, double until, double step, StepMethod method, double? start = null)
     {
         Bench bench = new(text);
-        Transient run = bench.Start(Newton, tableau);
+        Transient run = start is { } volts ? bench.StartFrom(new Dictionary<string, double> { [net] = volts }, Newton, method) : bench.Start(Newton, method);
         run.FixedStep = step;
         Bench.Run(run, until);
         Assert.Equal((long)Math.Round(until / step), run.Steps);
