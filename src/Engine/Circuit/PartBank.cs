@@ -94,6 +94,15 @@ public interface ISwitching
     /// <summary>True while the part's output is on a ramp.</summary>
     bool Moves(int part, double time);
 
+    /// <summary>True while any part's output is on a ramp.</summary>
+    bool Moves(double time)
+    {
+        for (int watch = 0; watch < Watches; watch++)
+            if (Moves(PartOf(watch), time))
+                return true;
+        return false;
+    }
+
     /// <summary>The cause of the part's ramp that begins or ends at a time, and which of the two; null when none does.</summary>
     (double Cause, bool IsEnd)? CornerAt(int part, double time);
 

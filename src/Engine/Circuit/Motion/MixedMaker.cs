@@ -58,9 +58,8 @@ internal sealed class MixedMaker(Circuit circuit, LinearMaker linear, StageMaker
     private bool IsTurning(double time)
     {
         foreach (ISwitching bank in switching)
-            for (int watch = 0; watch < bank.Watches; watch++)
-                if (bank.Moves(bank.PartOf(watch), time))
-                    return true;
+            if (bank.Moves(time))
+                return true;
         return false;
     }
 }

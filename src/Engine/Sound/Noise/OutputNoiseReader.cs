@@ -45,7 +45,7 @@ internal static class OutputNoiseReader
         if (x is null)
             return ([], failure);
         double ideal = 1 / solo.Oscillator.IdealHertz(volts);
-        (TapedPeriods? taped, failure) = TapedPeriods.Follow(solo.Circuit, solo.Run(), x, 3, PlayedVoice.MostPeriods * ideal, _ => ideal / (4 * Phases));
+        (TapedPeriods? taped, failure) = TapedPeriods.Follow(solo.Circuit, solo.TapedRun(), x, 3, PlayedVoice.MostPeriods * ideal, _ => ideal / (4 * Phases));
         if (taped is null)
             return ([], failure ?? new("it does not oscillate, so its noise cannot be read", solo.Oscillator.Spec.Net, PlayedVoice.MostPeriods * ideal, 0));
         (ImmutableArray<Channel> channels, _) = Channel.Find(voice.Voice, solo.Circuit, outputs.Select(output => $"{solo.Oscillator.Name}/{output}"));

@@ -26,7 +26,7 @@ internal static class PeriodNoiseReader
         (double[]? x, failure) = solo.Start(state);
         if (x is null)
             return (null, failure);
-        (Sweep? sweep, failure) = Sweep.Over(solo.Circuit, solo.Run(), solo.Probe, x, 1 / solo.Oscillator.IdealHertz(volts));
+        (Sweep? sweep, failure) = Sweep.Over(solo.Circuit, solo.TapedRun(), solo.Probe, x, 1 / solo.Oscillator.IdealHertz(volts));
         if (sweep is null)
             return (null, failure);
         return (sweep.Noise(volts, Outside(voice, solo, state, sweep)), null);
@@ -74,23 +74,15 @@ internal static class PeriodNoiseReader
         {
             StepLimit limit = new(ideal);
             ISwitching[] switches = [.. circuit.Banks.OfType<ISwitching>()];
-            double Longest(Transient at) => Math.Min(limit.Longest(at), switches.Any(bank => IsMoving(bank, at.Time)) ? Turning : double.PositiveInfinity);
+            double Longest(Transient at) => Math.Min(limit.Longest(at), switches.Any(bank => bank.Moves(at.Time)) ? Turning : double.PositiveInfinity);
             (TapedPeriods? taped, SolveFailure? failure) = TapedPeriods.Follow(circuit, run, x, Cycles, PlayedVoice.MostPeriods * ideal, Longest);
             if (taped is null)
                 return (null, failure ?? new("it does not oscillate, so its noise cannot be read", circuit.Unknowns[probe.Net].Name, PlayedVoice.MostPeriods * ideal, 0));
-            NoiseTally tally = new(circuit, run.Tableau, taped.Start, taped.Period, Cycles);
-            OrbitSensitivity orbit = new(circuit, run.Tableau, [probe], []) { Swept = tally.Take };
+            NoiseTally tally = new(circuit, (Tableau)run.Method, taped.Start, taped.Period, Cycles);
+            OrbitSensitivity orbit = new(circuit, (Tableau)run.Method, [probe], []) { Swept = tally.Take };
             orbit.OfInterval(run.Tape!, taped.Steps[^2], taped.Steps[^1]);
             run.Tape = null;
             return (new(tally, orbit, taped.Period), null);
-        }
-
-        private static bool IsMoving(ISwitching bank, double time)
-        {
-            for (int watch = 0; watch < bank.Watches; watch++)
-                if (bank.Moves(bank.PartOf(watch), time))
-                    return true;
-            return false;
         }
 
         public PeriodNoise Noise(double volts, IEnumerable<NoiseCause> outside)
