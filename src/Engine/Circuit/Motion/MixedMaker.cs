@@ -2,13 +2,20 @@ namespace Consort.Engine.Circuit.Motion;
 
 /// <summary>
 /// Steps without Newton, but with it while a comparator or a switch is on its way over: there a conductance grows by
-/// decades within a step, which a method that takes its matrix from the step's start follows in splinters only. Each of
-/// the two has its own tolerance for the same error of a period.
+/// decades within a step, which a method that takes its matrix from the step's start follows in splinters only. Newton
+/// also takes over where steps without it fail again and again, as when a transistor goes into saturation: the charge
+/// that it stores grows e-fold in 26 mV, and what a step has left between charge and voltage is not mended by a shorter
+/// one. Each of the two has its own tolerance for the same error of a period.
 /// </summary>
 internal sealed class MixedMaker(Circuit circuit, LinearMaker linear, StageMaker stages) : StepMaker
 {
+    private const int MostFailures = 2; // of one step
+    private const int Sure = 8; // steps with Newton after that
+
     private readonly ISwitching[] switching = [.. circuit.Banks.OfType<ISwitching>().Where(bank => bank.Watches > 0)];
     private StepMaker current = linear;
+    private int failures; // of the present step without Newton
+    private int held; // steps that are still to be made with it
 
     /// <inheritdoc/>
     public override double[] From => current.From;
@@ -28,25 +35,43 @@ internal sealed class MixedMaker(Circuit circuit, LinearMaker linear, StageMaker
     /// <inheritdoc/>
     public override void Start(double[] x, double time)
     {
-        current = linear;
+        (current, failures, held) = (linear, 0, 0);
         current.Start(x, time);
     }
 
     /// <inheritdoc/>
     public override bool Make(double time, double h)
     {
-        StepMaker next = IsTurning(time + 0.5 * h) ? stages : linear;
+        StepMaker next = held > 0 || IsTurning(time + 0.5 * h) ? stages : linear;
         if (next != current)
             next.TakeOver(current.From, current.Charge, time);
         current = next;
-        return current.Make(time, h);
+        return Judge(current.Make(time, h));
     }
 
     /// <inheritdoc/>
-    public override double LocalError() => current.LocalError();
+    public override double LocalError()
+    {
+        double error = current.LocalError();
+        Judge(error <= 1);
+        return error;
+    }
+
+    // What is not good enough is made again, shorter.
+    private bool Judge(bool isGood)
+    {
+        if (!isGood && current == linear && ++failures == MostFailures)
+            held = Sure;
+        return isGood;
+    }
 
     /// <inheritdoc/>
-    public override void Begin(double h) => current.Begin(h);
+    public override void Begin(double h)
+    {
+        current.Begin(h);
+        held = Math.Max(0, held - 1);
+        failures = 0;
+    }
 
     /// <inheritdoc/>
     public override void TakeOver(double[] x, double[] charge, double time) => current.TakeOver(x, charge, time);

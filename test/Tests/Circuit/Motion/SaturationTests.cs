@@ -1,0 +1,53 @@
+using Consort.Engine.Circuit.Motion;
+using Xunit;
+
+namespace Consort.Tests.Circuit.Motion;
+
+/// <summary>A transistor in saturation stores a charge that grows e-fold in 26 mV: what a step without Newton has left
+/// between charge and voltage is not mended by a shorter one, and steps with Newton must take over.</summary>
+public sealed class SaturationTests
+{
+    // A sync input: an edge through a capacitor closes the transistor on the limit of a comparator.
+    private static Bench SyncInput(string rise, string coupling) => new($$"""
+        circuit:
+          V1: {voltage source: 5 V, plus: +5 V, minus: 0 V}
+          V2: {voltage source: 12 V, plus: +12 V, minus: 0 V}
+          V3: {voltage source: -12 V, plus: -12 V, minus: 0 V}
+          V4: {voltage source: 6 V, before: -4 V, starts: 10 us, rise: {{rise}}, lasts: 50 us, every: 0.1 ms, plus: sync bus, minus: 0 V}
+          C1: {capacitor: {{coupling}}, from: sync bus, to: sync edge}
+          R1: {resistor: 22k, from: sync edge, to: 0 V}
+          D1: {diode: 1N4148, anode: 0 V, cathode: sync edge}
+          R2: {resistor: 10k, from: sync edge, to: sync base}
+          Q1: {npn: 2N3904, collector: limit, base: sync base, emitter: 0 V}
+          R3: {resistor: 10k, from: +5 V, to: limit}
+          R4: {resistor: 10k, from: limit, to: 0 V}
+          R5: {resistor: 10k, from: +5 V, to: sense}
+          R6: {resistor: 2k2, from: sense, to: 0 V}
+          U1: {comparator: LM311, plus: sense, minus: limit, out: out, emitter: 0 V, supply: [+12 V, -12 V]}
+          R7: {resistor: 2k2, from: +5 V, to: out}
+        """);
+
+    [Theory]
+    [InlineData("10 ns", "100 p")]
+    [InlineData("0.5 us", "100 p")]
+    [InlineData("1 us", "1 n")]
+    [InlineData("5 us", "220 p")]
+    public void A_transistor_that_stores_charge_lets_go_when_the_closer_method_says(string rise, string coupling)
+    {
+        Bench bench = SyncInput(rise, coupling);
+        double[] close = Moments(bench, Accuracy.Default);
+        double[] quick = Moments(bench, Accuracy.Pitch);
+        Assert.Equal(close.Length, quick.Length);
+        Assert.All(close.Zip(quick), pair => Assert.Equal(pair.First, pair.Second, 1e-8));
+    }
+
+    // When the limit falls below a volt and rises again.
+    private static double[] Moments(Bench bench, Accuracy accuracy)
+    {
+        int limit = bench.Circuit.Net("limit");
+        Transient run = new(bench.Circuit, accuracy, [new(limit, 1, false), new(limit, 1, true)]);
+        run.Start(bench.Rest.X);
+        Bench.Run(run, 0.5e-3);
+        return [.. run.Crossings.Select(crossing => crossing.Time)];
+    }
+}
