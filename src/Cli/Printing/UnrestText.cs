@@ -41,7 +41,7 @@ internal static class UnrestText
             foreach (OutputNoise floor in law.Noise!.Outputs)
                 Screen.Row(floors, $"{law.Oscillator.Name}/{floor.Output}", $"{floor.DbVolts:0.0}", $"{floor.Cause} {100 * floor.CauseShare:0} %");
         screen.Write(floors);
-        screen.Write(new Text("Floor: 20 Hz to 20 kHz, played as white noise. Left out: noise of the comparators' own decisions, which data sheets do not state; of controls' contacts; of the mixer.\n"));
+        screen.Write(new Text("Floor: 20 Hz to 20 kHz, played as white noise. Left out: noise of the comparators' own decisions, which data sheets do not state; 1/f noise of transistors and of resistors under current, since their sheets give no figure; of controls' contacts; of the mixer.\n"));
         screen.Line();
     }
 

@@ -6,7 +6,7 @@ using Consort.Engine.Pitch.Locking;
 namespace Consort.Engine.Planning;
 
 /// <summary>The widest range of detune over which two oscillators of a voice wired one way lock, at mid keyboard.</summary>
-/// <param name="Widest">The pair; null when no two are to stand within a semitone of each other, or when it could not be computed.</param>
+/// <param name="Widest">The pair; null when no two are to stand within a semitone of a simple ratio, or when it could not be computed.</param>
 /// <param name="Why">Why there is none; empty when there is one.</param>
 public sealed record WayLock(PairLock? Widest, string Why)
 {
@@ -17,6 +17,6 @@ public sealed record WayLock(PairLock? Widest, string Why)
         (ImmutableArray<PairLock> pairs, SolveFailure? failure) = new LockReader(played, 1).At(played.MiddleVolts, cancel);
         if (failure is not null)
             return new(null, $"{failure}");
-        return pairs.IsEmpty ? new(null, "no two oscillators are to stand within a semitone of each other") : new(pairs.MaxBy(pair => pair.Width), "");
+        return pairs.IsEmpty ? new(null, "no two oscillators are to stand within a semitone of each other or of another simple ratio") : new(pairs.MaxBy(pair => pair.Width), "");
     }
 }

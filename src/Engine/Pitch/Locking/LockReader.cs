@@ -7,7 +7,7 @@ using Consort.Engine.Quantities;
 namespace Consort.Engine.Pitch.Locking;
 
 /// <summary>
-/// Lock ranges of all pairs near unison. Each oscillator is run twice: alone, with its surroundings standing, for how its
+/// Lock ranges of all pairs near unison, or near another ratio of small whole numbers. Each oscillator is run twice: alone, with its surroundings standing, for how its
 /// period answers to currents at its jacks, link and supply; and in the whole voice with all others held, for what it
 /// brings to theirs. The product over one turn of phase is what a full run of both would show, to the first order of what
 /// couples them.
@@ -16,9 +16,6 @@ public sealed class LockReader
 {
     /// <summary>Cells of a turn: half a microsecond at 32 Hz.</summary>
     public const int Cells = 1 << 16;
-
-    /// <summary>Pairs that are meant to stand farther apart than this are not looked at, cents.</summary>
-    public const double NearUnison = 100;
 
     /// <summary>How closely both runs follow the circuit: what couples is microvolts beside volts.</summary>
     public static Accuracy Fine { get; } = new(1e-5);
@@ -38,6 +35,12 @@ public sealed class LockReader
     /// <summary>Largest share that an adjoint lost, of all that were read.</summary>
     public double Truncation { get; private set; }
 
+    /// <summary>How many pairs are meant to stand near no ratio that is looked at.</summary>
+    public int LeftOut => AllPairs.Count(pair => Ratio.Of(Stands(pair.First, pair.Second)) is null);
+
+    private IEnumerable<(int First, int Second)> AllPairs =>
+        Enumerable.Range(0, players.Length).SelectMany(i => Enumerable.Range(i + 1, players.Length - i - 1).Select(j => (i, j)));
+
     /// <summary>All pairs at one note.</summary>
     public (ImmutableArray<PairLock> Pairs, SolveFailure? Failure) At(double volts, CancellationToken cancel = default)
     {
@@ -46,27 +49,23 @@ public sealed class LockReader
         if (failures.FirstOrDefault(failure => failure is not null) is { } failed)
             return ([], failed);
         Truncation = Math.Max(Truncation, players.Max(player => player.Response!.Truncation));
-        (int, int)[] pairs =
-        [
-            .. Enumerable.Range(0, players.Length).SelectMany(i => Enumerable.Range(i + 1, players.Length - i - 1).Select(j => (i, j))).Where(IsNear),
-        ];
+        (int First, int Second)[] pairs = [.. AllPairs.Where(pair => Ratio.Of(Stands(pair.First, pair.Second)) is not null)];
         PairLock[] read = new PairLock[pairs.Length];
-        ParallelWork.Each(pairs.Length, threads, k => read[k] = Pair(pairs[k].Item1, pairs[k].Item2, volts), cancel);
+        ParallelWork.Each(pairs.Length, threads, k => read[k] = Pair(pairs[k].First, pairs[k].Second, volts), cancel);
         return ([.. read], null);
     }
-
-    private bool IsNear((int First, int Second) pair) => Math.Abs(Stands(pair.First, pair.Second)) < NearUnison;
 
     private double Stands(int first, int second) => voice.Oscillators[second].Member.StandsCents - voice.Oscillators[first].Member.StandsCents;
 
     private PairLock Pair(int first, int second, double volts)
     {
+        Ratio ratio = Ratio.Of(Stands(first, second))!.Value;
         Dictionary<CouplingPath, double[]> paths = [];
         // What the second brings to the first, by its phase ahead of the first's, takes from the second's lead; what the first
         // brings to the second has the phase the other way round.
-        foreach ((CouplingPath path, double[] cents) in Felt(first, second))
+        foreach ((CouplingPath path, double[] cents) in Felt(first, second, ratio.Second, ratio.First))
             Add(paths, path, cents, i => i, -1);
-        foreach ((CouplingPath path, double[] cents) in Felt(second, first))
+        foreach ((CouplingPath path, double[] cents) in Felt(second, first, ratio.First, ratio.Second))
             Add(paths, path, cents, i => (Cells - i) % Cells, 1);
         double[] curve = new double[Cells];
         foreach (double[] part in paths.Values)
@@ -80,11 +79,14 @@ public sealed class LockReader
             voice.Oscillators[second].Name,
             volts,
             1 / players[first].Response!.Period,
-            Stands(first, second),
+            Stands(first, second) - ratio.Cents,
             [.. curve.Select(cents => cents - pull)],
             pull,
             [.. shares]
-        );
+        )
+        {
+            Ratio = ratio,
+        };
     }
 
     private static void Add(Dictionary<CouplingPath, double[]> paths, CouplingPath path, double[] cents, Func<int, int> from, double sign)
@@ -95,16 +97,17 @@ public sealed class LockReader
             sum[i] += sign * cents[from(i)];
     }
 
-    // How one's pitch moves, by path and by the other's phase ahead of its own, cents.
-    private IEnumerable<(CouplingPath Path, double[] Cents)> Felt(int one, int other)
+    // How one's pitch moves, by path and by the other's phase ahead of its own, cents; so many periods of the other go with so
+    // many of its own.
+    private IEnumerable<(CouplingPath Path, double[] Cents)> Felt(int one, int other, int others, int own)
     {
-        Player own = players[one];
+        Player player = players[one];
         Disturbance brought = players[other].Brings[one < other ? one : one - 1];
-        foreach (IGrouping<CouplingPath, int> ports in Enumerable.Range(0, own.Shared.Count).GroupBy(port => CouplingPaths.Of(voice.Voice, own.Shared[port])))
+        foreach (IGrouping<CouplingPath, int> ports in Enumerable.Range(0, player.Shared.Count).GroupBy(port => CouplingPaths.Of(voice.Voice, player.Shared[port])))
         {
-            LockCurve curve = new(Cells);
+            LockCurve curve = new(Cells, others, own);
             foreach (int port in ports)
-                curve.Add(own.Response!.ByRow(port), brought.Cells(port, Cells));
+                curve.Add(player.Response!.ByRow(port), brought.Cells(port, Cells));
             yield return (ports.Key, curve.Cents());
         }
     }

@@ -7,11 +7,12 @@ namespace Consort.Engine.Pitch.Locking;
 /// <summary>Where a voice's oscillators lock though nobody asked them to.</summary>
 /// <param name="Voice">Its name.</param>
 /// <param name="Kelvin">Temperature.</param>
-/// <param name="Pairs">All pairs near unison, by note and pair.</param>
+/// <param name="Pairs">All pairs near a ratio, by note and pair.</param>
 /// <param name="Checks">Those that were also read off the whole circuit with both in motion: the widest range
 /// of the highest note, where the two could be kept at their phase.</param>
 /// <param name="Truncation">Largest share of a phase response that was lost.</param>
-public sealed record LockSheet(string Voice, double Kelvin, ImmutableArray<PairLock> Pairs, ImmutableArray<LockCheck> Checks, double Truncation)
+/// <param name="LeftOut">How many pairs are meant to stand near no ratio that is looked at.</param>
+public sealed record LockSheet(string Voice, double Kelvin, ImmutableArray<PairLock> Pairs, ImmutableArray<LockCheck> Checks, double Truncation, int LeftOut)
 {
     /// <summary>False when a pair that is meant to stand apart locks.</summary>
     public bool Passed => !Pairs.Any(pair => pair.Stands != 0 && pair.LocksAt(pair.Stands));
@@ -51,11 +52,11 @@ public sealed record LockSheet(string Voice, double Kelvin, ImmutableArray<PairL
         if (pairs.Where(pair => pair.Volts == notes.Max()).MaxBy(pair => pair.Width) is { Width: > 0 } widest)
         {
             progress?.Report(("both in motion", 0.8));
-            (LockCheck? check, SolveFailure? broken) = LockCheck.Run(voice, widest);
+            (LockCheck? check, SolveFailure? broken) = LockCheck.Run(voice, widest, threads, cancel: cancel);
             if (broken is not null)
                 return (null, broken);
             checks = check is null ? [] : [check];
         }
-        return (new(voice.Voice.Name, voice.Circuit.Temperature, pairs.ToImmutable(), checks, reader.Truncation), null);
+        return (new(voice.Voice.Name, voice.Circuit.Temperature, pairs.ToImmutable(), checks, reader.Truncation, reader.LeftOut), null);
     }
 }

@@ -7,12 +7,12 @@ namespace Consort.Engine.Pitch.Locking;
 /// <param name="Cents">What it adds to the range's width; the paths' sum is the width.</param>
 public readonly record struct PathShare(CouplingPath Path, double Cents);
 
-/// <summary>Two oscillators near unison at one note, and what the voice's wiring does between them.</summary>
+/// <summary>Two oscillators near unison, or another ratio, at one note, and what the voice's wiring does between them.</summary>
 /// <param name="First">The one's name.</param>
 /// <param name="Second">The other's.</param>
 /// <param name="Volts">Keyboard voltage, V.</param>
 /// <param name="Hertz">The first one's frequency, Hz.</param>
-/// <param name="Stands">By how much the second is meant to stand above the first, cents.</param>
+/// <param name="Stands">By how much the second is meant to stand above its ratio to the first, cents.</param>
 /// <param name="Curve">By the second's phase ahead of the first's, in even steps: how much faster the second drifts off
 /// than their detune says, cents. Its mean is zero: what is always there is part of the detune.</param>
 /// <param name="Pull">That mean, cents: the second one's pitch against the first with both running, beside both alone.</param>
@@ -28,7 +28,10 @@ public sealed record PairLock(
     ImmutableArray<PathShare> Paths
 )
 {
-    /// <summary>The lowest detune of the second above the first at which they lock, cents; detune as heard far from lock.</summary>
+    /// <summary>The ratio that they stand near; detunes are counted from it.</summary>
+    public Ratio Ratio { get; init; } = Ratio.Unison;
+
+    /// <summary>The lowest detune of the second at which they lock, cents above the ratio; detune as heard far from lock.</summary>
     public double Low { get; } = -Curve.Max();
 
     /// <summary>The highest.</summary>
@@ -62,5 +65,6 @@ public sealed record PairLock(
         return LocksAt(detune) ? 0 : Width == 0 ? 1 : Math.Min(a, b) / Math.Max(a, b);
     }
 
-    private double Beat(double cents) => Hertz * (Math.Pow(2, cents / 1200) - 1);
+    // Of the second's harmonic that meets one of the first's.
+    private double Beat(double cents) => Ratio.Second * Hertz * (Math.Pow(2, cents / 1200) - 1);
 }

@@ -35,7 +35,8 @@ internal static class LeakyToy
         """;
 
     /// <summary>The voice with a supply of that resistance.</summary>
-    public static Voice Voice(string sourceResistance) =>
+    /// <param name="stands">Where the second is meant to stand; its circuit is the first's.</param>
+    public static Voice Voice(string sourceResistance, string stands = "+3 cents") =>
         ToyVoice.Read(
             $$"""
             voice: leaky toy
@@ -49,7 +50,7 @@ internal static class LeakyToy
               ground slot resistance: 100 µΩ
             modules:
               o1: {module: leaky}
-              o2: {module: leaky, stands: +3 cents}
+              o2: {module: leaky, stands: {{stands}}}
             players:
               keyboard: {plays: pitch, resistance: 1, from: 0 V, to: 4 V}
             multiples:
@@ -63,9 +64,9 @@ internal static class LeakyToy
         );
 
     /// <summary>The same, prepared.</summary>
-    public static PlayedVoice Played(string sourceResistance)
+    public static PlayedVoice Played(string sourceResistance, string stands = "+3 cents")
     {
-        PlayedVoice voice = PlayedVoice.Of(Voice(sourceResistance));
+        PlayedVoice voice = PlayedVoice.Of(Voice(sourceResistance, stands));
         Assert.Null(voice.Prepare());
         return voice;
     }

@@ -51,9 +51,9 @@ public sealed class PhaseResponseTests
         return response;
     }
 
-    private static (double Least, double Most) Range(PhaseResponse response, double sign, Func<double, double> injected)
+    private static (double Least, double Most) Range(PhaseResponse response, double sign, Func<double, double> injected, int pulses = 1)
     {
-        LockCurve curve = new(Cells);
+        LockCurve curve = new(Cells, pulses);
         curve.Add(response.ByRow(0), [.. Enumerable.Range(0, Cells).Select(i => sign * injected((i + 0.5) / Cells))]);
         double[] shares = curve.Shares();
         return (shares.Min(), shares.Max());
@@ -77,6 +77,18 @@ public sealed class PhaseResponseTests
         (double least, double most) = Range(saw, sign, turn => turn < 1e-4 ? -0.5 : 0);
         Expect.Within(1 / 0.9, 1 / (1 + least), 1e-3);
         Expect.Within(1, 1 / (1 + most), 1e-5);
+    }
+
+    [Theory]
+    [InlineData(2)]
+    [InlineData(3)]
+    public void A_saw_that_runs_once_for_several_pulses_is_pulled_as_far(int pulses)
+    {
+        // f0 ≤ fm/n ≤ f0/(1 − 0.5/5), from the same phase map.
+        (PhaseResponse saw, double sign) = Saw();
+        (double least, double most) = Range(saw, sign, turn => turn < 1e-3 ? -0.5 : 0, pulses);
+        Expect.Within(1 / 0.9, 1 / (1 + least), 1e-2);
+        Expect.Within(1, 1 / (1 + most), 1e-2);
     }
 
     [Fact]
