@@ -13,6 +13,7 @@ public class SoundBenchmarks
     private SoundSettings still = null!;
     private SoundSettings gliding = null!;
     private ImmutableArray<SoundLaw> laws;
+    private ImmutableArray<SoundLaw> noisy;
 
     [GlobalSetup]
     public void Setup()
@@ -21,12 +22,19 @@ public class SoundBenchmarks
         (ImmutableArray<Strip> strips, _) = Strip.Mixer(played.Voice, [], [], []);
         still = new(Score.Read(["A4 10 s"]).Score!, strips, []);
         gliding = new(Score.Read([.. Enumerable.Range(0, 20).Select(i => i % 2 == 0 ? "A4 500 ms" : "E5 500 ms")]).Score!, strips, [], Glide: 0.2);
-        (laws, _) = new LawReader(played, gliding, 1).Read(null, CancellationToken.None);
+        (noisy, _) = new LawReader(played, gliding with { HasNoise = true }, 1).Read(null, CancellationToken.None);
+        laws = [.. noisy.Select(law => law with { Noise = null })];
     }
 
     [Benchmark(Description = "10 s of four oscillators, a note held")]
     public float[] Held() => new Renderer(still, laws, []).Run(null, CancellationToken.None).Left;
 
+    [Benchmark(Description = "10 s of four oscillators, a note held, with noise")]
+    public float[] HeldNoisy() => new Renderer(still, noisy, []).Run(null, CancellationToken.None).Left;
+
     [Benchmark(Description = "10 s of four oscillators, gliding")]
     public float[] Gliding() => new Renderer(gliding, laws, []).Run(null, CancellationToken.None).Left;
+
+    [Benchmark(Description = "10 s of four oscillators, gliding, with noise")]
+    public float[] GlidingNoisy() => new Renderer(gliding, noisy, []).Run(null, CancellationToken.None).Left;
 }

@@ -13,7 +13,7 @@ internal static class SoundSpeed
         SoundBenchmarks sound = new();
         sound.Setup();
         page.Heading("Sound: speed");
-        page.Line($"The quartet's four saws at 48 kHz through the whole renderer, one thread, fastest of {Turns}, times real time by the processor's time: a note held {Times(sound.Held):0}, gliding {Times(sound.Gliding):0}.");
+        page.Line($"The quartet's four saws at 48 kHz through the whole renderer, one thread, fastest of {Turns}, times real time by the processor's time: a note held {Times(sound.Held):0}, gliding {Times(sound.Gliding):0}; with the noise of their parts {Times(sound.HeldNoisy):0} and {Times(sound.GlidingNoisy):0}.");
     }
 
     private static double Times(Func<float[]> render)

@@ -21,6 +21,10 @@ public sealed record DriveEffect(Drive Drive, ImmutableArray<double> Hertz, Immu
     /// <summary>True when the frequency moves, or stops.</summary>
     public bool MovesPitch => Hertz.Any(hertz => !(Math.Abs(hertz / Hertz[1] - 1) < Moved));
 
+    /// <summary>True when one end moves the frequency and the other does not: what has a threshold, as a sync input that a level
+    /// holds, and no modulation, which goes either way.</summary>
+    public bool MovesPitchOneWay => Hertz.Length == 3 && Math.Abs(Hertz[0] / Hertz[1] - 1) < Moved != Math.Abs(Hertz[2] / Hertz[1] - 1) < Moved;
+
     /// <summary>True when it moves the width of that output.</summary>
     public bool MovesWidth(string output) => !Hertz.Any(hertz => !(Math.Abs(hertz / Hertz[1] - 1) < Semitone)) && Widths.TryGetValue(output, out ImmutableArray<double> shares) && shares.Any(share => Math.Abs(share - shares[1]) > Widened);
 

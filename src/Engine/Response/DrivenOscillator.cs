@@ -88,6 +88,22 @@ internal sealed class DrivenOscillator
         solo.TakeParameters();
     }
 
+    /// <summary>Reads something at each temperature, and stays at the last.</summary>
+    public (ImmutableArray<T> Read, SolveFailure? Failure) AtEach<T>(ImmutableArray<double> kelvins, Func<double, (T? Read, SolveFailure? Failure)> read)
+        where T : class
+    {
+        List<T> all = [];
+        foreach (double kelvin in kelvins)
+        {
+            BringTo(kelvin);
+            (T? one, SolveFailure? failure) = read(kelvin);
+            if (one is null)
+                return ([], failure);
+            all.Add(one);
+        }
+        return ([.. all], null);
+    }
+
     /// <summary>One steady period with the drive at a value; the frequency is NaN where it does not oscillate.</summary>
     public (SteadyPeriod? Period, SolveFailure? Failure) At(Drive drive, double value)
     {

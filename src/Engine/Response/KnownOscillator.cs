@@ -36,9 +36,11 @@ internal sealed record KnownOscillator(Member Member, double Hertz, ImmutableArr
     /// <summary>True of a jack that calls itself a sync input: what it does at rest is no law of frequency.</summary>
     public static bool Syncs(Drive drive) => drive.IsJack && drive.Label.Contains("sync", StringComparison.OrdinalIgnoreCase);
 
-    /// <summary>True of a jack at which pulses are tried: it calls itself a sync input, or what stands there at rest moves
-    /// neither the frequency nor a pulse's width, as edges alone would.</summary>
-    public bool MaySync(Drive drive) => Syncs(drive) || (drive.IsJack && Effects.Any(effect => ReferenceEquals(effect.Drive, drive) && !effect.MovesPitch && !Pulses.Any(pulse => effect.MovesWidth(pulse.Label))));
+    /// <summary>True of a jack at which pulses are tried: it calls itself a sync input; or what stands there at rest moves
+    /// neither the frequency nor a pulse's width, as edges alone would; or it moves the frequency from one of its ends only, as
+    /// a threshold does that pulses lower.</summary>
+    public bool MaySync(Drive drive) =>
+        Syncs(drive) || (drive.IsJack && Effects.Any(effect => ReferenceEquals(effect.Drive, drive) && (effect.MovesPitchOneWay || (!effect.MovesPitch && !Pulses.Any(pulse => effect.MovesWidth(pulse.Label))))));
 
     /// <summary>Sheets that do not apply, and why.</summary>
     /// <param name="kinds">What was asked for.</param>
@@ -55,7 +57,7 @@ internal sealed record KnownOscillator(Member Member, double Hertz, ImmutableArr
         if (kinds.Contains(SheetKind.Sync) && !synced)
             yield return new(SheetKind.Sync, tried
                 ? $"{SyncRange.First:0} cents below what should lead it, it is not caught at any way of its selectors"
-                : "it hangs on no oscillator's ribbon and no jack of it calls itself a sync input or leaves pitch and width alone at rest");
+                : "it hangs on no oscillator's ribbon and no jack of it calls itself a sync input, leaves pitch and width alone at rest or moves the pitch from one end only");
         if (kinds.Contains(SheetKind.Waves) && Waves.IsEmpty)
             yield return new(SheetKind.Waves, Outputs.IsEmpty ? "it has no output" : "all its outputs are pulses");
         if (kinds.Contains(SheetKind.Levels) && Outputs.IsEmpty)

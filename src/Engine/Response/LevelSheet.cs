@@ -57,23 +57,17 @@ public sealed record LevelSheet(string Output, double Ohms, ImmutableArray<Level
         }
         (LevelPoint open, LevelPoint loaded) = (points[0], points[3]);
         driven.Set($"{Drive.Source}/R", "value", Nothing);
-        (ImmutableArray<LevelDrift> drifts, SolveFailure? lost) = Warmed(driven, kelvins);
+        (ImmutableArray<LevelDrift> drifts, SolveFailure? lost) = driven.AtEach(kelvins, kelvin => Drifted(driven, kelvin));
         return lost is not null ? (null, lost) : (new(output, loaded.Ohms * (open.PeakToPeak / loaded.PeakToPeak - 1), points.ToImmutable()) { Drifts = drifts }, null);
     }
 
-    private static (ImmutableArray<LevelDrift>, SolveFailure?) Warmed(DrivenOscillator driven, ImmutableArray<double> kelvins)
+    private static (LevelDrift?, SolveFailure?) Drifted(DrivenOscillator driven, double kelvin)
     {
-        List<LevelDrift> drifts = [];
-        foreach (double kelvin in kelvins)
-        {
-            driven.BringTo(kelvin);
-            (SteadyPeriod? period, SolveFailure? failure) = driven.Read();
-            if (period is null)
-                return ([], failure);
-            LevelPoint point = Point(double.PositiveInfinity, period, period.Hertz);
-            drifts.Add(new(kelvin, point.PeakToPeak, point.Mean));
-        }
-        return ([.. drifts], null);
+        (SteadyPeriod? period, SolveFailure? failure) = driven.Read();
+        if (period is null)
+            return (null, failure);
+        LevelPoint point = Point(double.PositiveInfinity, period, period.Hertz);
+        return (new(kelvin, point.PeakToPeak, point.Mean), null);
     }
 
     private static LevelPoint Point(double ohms, SteadyPeriod period, double free)

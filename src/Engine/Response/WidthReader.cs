@@ -42,7 +42,8 @@ internal sealed class WidthReader(DrivenOscillator driven, Drive drive, double l
             return (null, broken);
         (double slope, double bend) = Line([.. points.Where(point => point.IsAlive)]);
         WidthSheet sheet = new(output, drive, [.. points], lower, upper, half, slope, bend, Move()) { Places = [.. Wanted.Select(share => Place(points, share)).Where(double.IsFinite)] };
-        return Warmed(sheet);
+        (ImmutableArray<WidthDrift> drifts, SolveFailure? cold) = driven.AtEach(kelvins, kelvin => Drifted(sheet.Places, kelvin));
+        return cold is not null ? (null, cold) : (sheet with { Drifts = drifts }, null);
     }
 
     // The first place of a width, by straight lines; NaN when there is none.
@@ -54,23 +55,17 @@ internal sealed class WidthReader(DrivenOscillator driven, Drive drive, double l
         return double.NaN;
     }
 
-    private (WidthSheet? Sheet, SolveFailure? Failure) Warmed(WidthSheet sheet)
+    private (WidthDrift?, SolveFailure?) Drifted(ImmutableArray<double> places, double kelvin)
     {
-        List<WidthDrift> drifts = [];
-        foreach (double kelvin in kelvins)
+        double[] shares = new double[places.Length];
+        for (int i = 0; i < shares.Length; i++)
         {
-            driven.BringTo(kelvin);
-            double[] shares = new double[sheet.Places.Length];
-            for (int i = 0; i < shares.Length; i++)
-            {
-                (WidthPoint point, SolveFailure? failure) = At(sheet.Places[i]);
-                if (failure is not null)
-                    return (null, failure);
-                shares[i] = point.High;
-            }
-            drifts.Add(new(kelvin, [.. shares]));
+            (WidthPoint point, SolveFailure? failure) = At(places[i]);
+            if (failure is not null)
+                return (null, failure);
+            shares[i] = point.High;
         }
-        return (sheet with { Drifts = [.. drifts] }, null);
+        return (new(kelvin, [.. shares]), null);
     }
 
     private (WidthPoint Point, SolveFailure? Failure) At(double value)

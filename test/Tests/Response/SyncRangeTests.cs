@@ -36,17 +36,17 @@ public sealed class SyncRangeTests
     }
 
     [Fact]
-    public void A_jack_that_moves_nothing_at_rest_is_tried_and_one_that_moves_pitch_or_width_is_not_unless_it_says_so()
+    public void A_jack_is_tried_that_says_so_moves_nothing_at_rest_or_moves_pitch_from_one_end_only()
     {
         Drive Jack(string label) => new("o1", label, label, true, -5, 5);
-        DriveEffect Effect(Drive drive, double hertz, double high) =>
-            new(drive, [hertz, 100, 100], ImmutableDictionary<string, ImmutableArray<double>>.Empty.Add("pulse", [high, 0.5, 0.5]));
-        (Drive edge, Drive fm, Drive width, Drive named) = (Jack("edge"), Jack("fm"), Jack("width"), Jack("sync"));
-        KnownOscillator one = new(SoundingToy.Voice.Members[0], 100, ["pulse"], [new("pulse", 0, 5)], [edge, fm, width, named])
+        DriveEffect Effect(Drive drive, double hertz, double high, double top = 100) =>
+            new(drive, [hertz, 100, top], ImmutableDictionary<string, ImmutableArray<double>>.Empty.Add("pulse", [high, 0.5, 0.5]));
+        (Drive edge, Drive fm, Drive width, Drive named, Drive level, Drive gate) = (Jack("edge"), Jack("fm"), Jack("width"), Jack("sync"), Jack("strike"), Jack("gate"));
+        KnownOscillator one = new(SoundingToy.Voice.Members[0], 100, ["pulse"], [new("pulse", 0, 5)], [edge, fm, width, named, level, gate])
         {
-            Effects = [Effect(edge, 100, 0.5), Effect(fm, 90, 0.5), Effect(width, 100, 0.7), Effect(named, 90, 0.5)],
+            Effects = [Effect(edge, 100, 0.5), Effect(fm, 90, 0.5, 110), Effect(width, 100, 0.7), Effect(named, 90, 0.5, 110), Effect(level, 100, 0.5, 125), Effect(gate, 100, 0.5, double.NaN)],
         };
-        Assert.Equal([edge, named], one.Drives.Where(one.MaySync));
+        Assert.Equal([edge, named, level, gate], one.Drives.Where(one.MaySync));
     }
 
     [Fact]

@@ -18,6 +18,12 @@ public readonly record struct LiveStrip(double Cents, double Gain, double Place,
 /// <param name="IsTriangle">False: along a sine.</param>
 public readonly record struct LiveMove(double Volts, double Depth = 0, double Hertz = 1, double Ratio = 0, bool IsTriangle = false);
 
+/// <summary>What the oscillators do by themselves.</summary>
+/// <param name="Noise">Amplitude of their noise against the circuits' own; 0: none.</param>
+/// <param name="Warmer">So much warmer it is around their parts than when they were read, K.</param>
+/// <param name="Following">Time constant with which the parts follow, s.</param>
+public readonly record struct LiveUnrest(double Noise, double Warmer = 0, double Following = 0);
+
 /// <summary>Where everything that can be moved while it sounds stands at one moment.</summary>
 /// <param name="Strips">In the mixer's order.</param>
 /// <param name="Moves">In the order of the settings' moves.</param>
@@ -36,6 +42,9 @@ public sealed record LiveControls(
     double Level = LiveControls.Quiet
 )
 {
+    /// <summary>Noise and warmth, where they were read.</summary>
+    public LiveUnrest Unrest { get; init; }
+
     /// <summary>What it starts at: −20 dB.</summary>
     public const double Quiet = 0.1;
 
@@ -48,5 +57,8 @@ public sealed record LiveControls(
             settings.Glide,
             settings.Attack,
             settings.Release
-        );
+        )
+        {
+            Unrest = new(settings.HasNoise ? 1 : 0),
+        };
 }

@@ -21,6 +21,8 @@ public sealed class LiveRenderer
     private readonly LivePlayer[] players;
     private readonly double[][] moved;
     private readonly LiveKey key;
+    private readonly LiveTemperature temperature;
+    private readonly UnrestCourse unrest;
     private readonly Coupling couplingLeft;
     private readonly Coupling couplingRight;
     private readonly SmoothValue level;
@@ -41,15 +43,18 @@ public sealed class LiveRenderer
     /// <param name="laws">What was read.</param>
     /// <param name="stands">Where each moved player stands, V.</param>
     /// <param name="startVolts">Control voltage before the first key, V.</param>
-    public LiveRenderer(SoundSettings settings, ImmutableArray<SoundLaw> laws, IEnumerable<double> stands, double startVolts = 0)
+    /// <param name="kelvin">Temperature at which they were read, K.</param>
+    public LiveRenderer(SoundSettings settings, ImmutableArray<SoundLaw> laws, IEnumerable<double> stands, double startVolts = 0, double kelvin = Circuit.Constants.ReferenceTemperature)
     {
         this.laws = laws;
         Controls = LiveControls.Of(settings);
+        temperature = new(kelvin);
+        unrest = new(settings.Rate, settings.NoiseSeed, temperature.KelvinAt);
         volts[0] = startVolts;
-        strips = [.. settings.Strips.Select((strip, i) => Make(settings, LawOf(strip), strip, startVolts, Controls.Strips[i]))];
+        strips = [.. settings.Strips.Select((strip, i) => Make(settings, LawOf(strip), strip, startVolts, i))];
         leadStrip = settings.Strips.ToList().FindIndex(strip => strip.Oscillator == laws[0].Oscillator.Name);
         if (settings.Strips.Any(strip => LawOf(strip).Sync is not null))
-            lead = new(PlayedOscillator.Turning(laws[0], 0, settings.Rate, startVolts, Renderer.StartOf(laws, laws[0])),
+            lead = new(PlayedOscillator.Turning(laws[0], 0, settings.Rate, startVolts, Renderer.StartOf(laws, laws[0]), Unrest.Of(laws[0], unrest, "", 0, startVolts)),
                 laws[0].Oscillator.Spec.VoltsPerOctave, LeadControl, settings.Rate);
         players = [.. stands.Select(still => new LivePlayer(still, settings.Rate))];
         moved = [.. players.Select(player => player.Volts)];
@@ -101,6 +106,8 @@ public sealed class LiveRenderer
     {
         LiveControls controls = Controls;
         key.Follow(controls);
+        temperature.Follow(controls.Unrest, (double)(at + key.Late) / unrest.Rate);
+        unrest.Times = controls.Unrest.Noise;
         int count = (int)Math.Min(SoundOscillator.Block, TakeTouches() - at - key.Late);
         Mix(controls, count);
         level.Aim(controls.Level / VoltsAtFullScale);
@@ -179,8 +186,9 @@ public sealed class LiveRenderer
 
     private SoundLaw LawOf(Strip strip) => laws.First(law => law.Oscillator.Name == strip.Oscillator);
 
-    private LiveOscillator Make(SoundSettings settings, SoundLaw law, Strip strip, double volts, LiveStrip control) =>
-        new(new(law, strip with { MovedCents = 0 }, settings.Rate, CornerKernel.Standard, volts, Renderer.StartOf(laws, law)), law.Oscillator.Spec.VoltsPerOctave, control, settings.Rate);
+    private LiveOscillator Make(SoundSettings settings, SoundLaw law, Strip strip, double volts, int i) =>
+        new(new(law, strip with { MovedCents = 0 }, settings.Rate, CornerKernel.Standard, volts, Renderer.StartOf(laws, law), Unrest.Of(law, unrest, strip.Output, i, volts)),
+            law.Oscillator.Spec.VoltsPerOctave, Controls.Strips[i], settings.Rate);
 
     // The furthest that an output goes from its mean at any note; a pulse that can be made narrow goes by its whole height.
     private static double ReachOf(SoundLaw law, string output)

@@ -26,13 +26,14 @@ public sealed class Renderer
     {
         (this.settings, this.laws, this.stands) = (settings, laws, [.. stands]);
         kernel ??= CornerKernel.Standard;
+        UnrestCourse course = UnrestCourse.Of(settings);
         control = new(settings, laws[0].Oscillator);
         control.Take(0);
         double start = double.IsNaN(control.Volts) ? 0 : control.Volts;
-        strips = [.. settings.Strips.Select((strip, i) => new PlayedOscillator(LawOf(strip), strip, settings.Rate, kernel, start, StartOf(laws, LawOf(strip)), Unrest.Of(LawOf(strip), settings, strip.Output, i, start)))];
+        strips = [.. settings.Strips.Select((strip, i) => new PlayedOscillator(LawOf(strip), strip, settings.Rate, kernel, start, StartOf(laws, LawOf(strip)), Unrest.Of(LawOf(strip), course, strip.Output, i, start)))];
         if (settings.Strips.Any(strip => LawOf(strip).Sync is not null))
             lead = PlayedOscillator.Turning(laws[0], settings.Strips.FirstOrDefault(strip => strip.Oscillator == laws[0].Oscillator.Name)?.MovedCents ?? 0,
-                settings.Rate, start, StartOf(laws, laws[0]), Unrest.Of(laws[0], settings, "", 0, start));
+                settings.Rate, start, StartOf(laws, laws[0]), Unrest.Of(laws[0], course, "", 0, start));
         phases = new double[settings.Moves.Length];
         moved = [.. settings.Moves.Select(_ => new double[2 * SoundOscillator.Block + 1])];
     }

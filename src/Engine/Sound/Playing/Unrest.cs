@@ -18,7 +18,7 @@ internal sealed class Unrest
     private const double AtMiddle = 1.5;
 
     private readonly SoundLaw law;
-    private readonly SoundSettings settings;
+    private readonly UnrestCourse course;
     private readonly double[] mix;
     private readonly NoiseStream[] white;
     private readonly Flicker[] slow;
@@ -28,32 +28,32 @@ internal sealed class Unrest
     private double from;
     private double to;
 
-    private Unrest(SoundLaw law, SoundSettings settings, string jack, int strip, double volts)
+    private Unrest(SoundLaw law, UnrestCourse course, string jack, int strip, double volts)
     {
-        (this.law, this.settings) = (law, settings);
-        ulong seed = settings.NoiseSeed;
+        (this.law, this.course) = (law, course);
+        ulong seed = course.Seed;
         mix = law.Noise is { } noise ? [.. noise.Mix] : [];
         white = [.. mix.Select((_, i) => new NoiseStream(seed, (ulong)i))];
-        slow = [.. mix.Select((_, i) => new Flicker(new(seed, FlickerStreams + (ulong)i), (double)settings.Rate / Grid))];
+        slow = [.. mix.Select((_, i) => new Flicker(new(seed, FlickerStreams + (ulong)i), (double)course.Rate / Grid))];
         if (law.Noise?.Outputs.FirstOrDefault(one => one.Output == jack) is { } floor)
-            (output, outputRoot) = (new(seed, OutputStreams + (ulong)strip), floor.Density * Math.Sqrt(settings.Rate / 2.0));
+            (output, outputRoot) = (new(seed, OutputStreams + (ulong)strip), floor.Density * Math.Sqrt(course.Rate / 2.0));
         to = SlowRatio(0, volts);
     }
 
     /// <summary>Null when the oscillator holds still.</summary>
-    public static Unrest? Of(SoundLaw law, SoundSettings settings, string jack, int strip, double volts) =>
-        law.Noise is null && law.Drift is null ? null : new(law, settings, jack, strip, volts);
+    public static Unrest? Of(SoundLaw law, UnrestCourse course, string jack, int strip, double volts) =>
+        law.Noise is null && law.Drift is null ? null : new(law, course, jack, strip, volts);
 
     /// <summary>Moves a block's frequencies: one for each sample's start and middle, and the last end.</summary>
     public void Move(double volts, Span<double> cycles)
     {
-        double spread = law.Noise is { } noise ? AtMiddle * noise.Root(volts) * Math.Sqrt(settings.Rate) : 0;
+        double spread = law.Noise is { } noise ? AtMiddle * course.Times * noise.Root(volts) * Math.Sqrt(course.Rate) : 0;
         double ratio = to;
         for (int n = 0; n < cycles.Length / 2; n++, at++)
         {
             int place = (int)(at % Grid);
             if (place == 0)
-                (from, to) = (to, SlowRatio((double)(at + Grid) / settings.Rate, volts));
+                (from, to) = (to, SlowRatio((double)(at + Grid) / course.Rate, volts));
             double step = (to - from) / (2 * Grid);
             ratio = from + 2 * place * step;
             cycles[2 * n] *= ratio;
@@ -66,10 +66,11 @@ internal sealed class Unrest
     /// <summary>Adds the noise floor of the output to a block whose frequencies were moved.</summary>
     public void AddFloor(Span<double> samples)
     {
-        if (output is null)
+        double root = course.Times * outputRoot;
+        if (output is null || root == 0)
             return;
         for (int n = 0; n < samples.Length; n++)
-            samples[n] += outputRoot * output.At(at - samples.Length + n);
+            samples[n] += root * output.At(at - samples.Length + n);
     }
 
     private double Mixed(NoiseStream[] streams, long place)
@@ -84,11 +85,11 @@ internal sealed class Unrest
     private double SlowRatio(double seconds, double volts)
     {
         double ratio = 1;
-        if (law.Drift is { } drift && settings.Course is { } course)
-            ratio = Math.Pow(2, drift.Cents(course.KelvinAt(seconds), volts) / 1200);
+        if (law.Drift is { } drift && course.KelvinAt is { } kelvinAt)
+            ratio = Math.Pow(2, drift.Cents(kelvinAt(seconds), volts) / 1200);
         double flicker = 0;
         for (int i = 0; i < slow.Length; i++)
             flicker += mix[i] * slow[i].Next();
-        return law.Noise is { } noise ? ratio * (1 + noise.FlickerRoot(volts) * flicker) : ratio;
+        return law.Noise is { } noise ? ratio * (1 + course.Times * noise.FlickerRoot(volts) * flicker) : ratio;
     }
 }

@@ -19,6 +19,9 @@ public sealed partial class SoundControls
     private double glide;
     private double attack = 5;
     private double release = 50;
+    private double noise = 1;
+    private double warmer;
+    private double following = 2;
 
     /// <summary>What is played.</summary>
     [Parameter, EditorRequired]
@@ -63,7 +66,10 @@ public sealed partial class SoundControls
             attack / 1e3,
             release / 1e3,
             Decibels.Ratio(db)
-        );
+        )
+        {
+            Unrest = new(noise, warmer, following),
+        };
 
     private sealed class StripStand(string jack, bool canSync)
     {

@@ -27,6 +27,7 @@ public sealed partial class SoundScreen
     private string? trouble;
     private string what = "";
     private string set = "";
+    private bool withUnrest;
     private long revision;
     private int ahead = 4096;
     private int octave = 3;
@@ -46,6 +47,9 @@ public sealed partial class SoundScreen
 
     private double VoltsOf(int key) => LawReader.VoltsOf(line!.Voice.Laws[0].Oscillator, key);
 
+    // In the middle of the keyboard, warmer or colder by all that the control can do.
+    private double DriftOf(SoundLaw law, double kelvins) => law.Drift!.Cents(line!.Voice.Kelvin + kelvins, 0.5 * (line.Voice.LowVolts + line.Voice.HighVolts));
+
     private static string NoteOf(int key) => NoteName.Write(key);
 
     private async Task Ready(ReadDesign design)
@@ -55,23 +59,23 @@ public sealed partial class SoundScreen
         trouble = faults.IsEmpty ? null : string.Join("; ", faults.Select(fault => $"{fault.What}: {fault.Mend}"));
         if (trouble is not null)
             return;
-        (double kelvin, long? build, ImmutableArray<Strip> mixer) = (Selection.Kelvin, Selection.Build, Mixer(design.Voice));
+        (double kelvin, long? build, ImmutableArray<Strip> mixer, bool unrest) = (Selection.Kelvin, Selection.Build, Mixer(design.Voice), withUnrest);
         bool isDone = await Run("trimming", async (progress, cancel) =>
         {
-            (SoundingVoice? live, SolveFailure? failure) = await Task.Run(() => Read(design, moved, build, kelvin, mixer, progress, cancel), cancel);
+            (SoundingVoice? live, SolveFailure? failure) = await Task.Run(() => Read(design, moved, build, kelvin, mixer, unrest, progress, cancel), cancel);
             Take(design, live, failure, build);
         });
         if (!isDone)
             trouble = "cancelled";
     }
 
-    private (SoundingVoice?, SolveFailure?) Read(ReadDesign design, Voice moved, long? build, double kelvin, ImmutableArray<Strip> mixer, IProgress<(string Stage, double Done)> progress, CancellationToken cancel)
+    private (SoundingVoice?, SolveFailure?) Read(ReadDesign design, Voice moved, long? build, double kelvin, ImmutableArray<Strip> mixer, bool unrest, IProgress<(string Stage, double Done)> progress, CancellationToken cancel)
     {
         int threads = Environment.ProcessorCount;
         (PlayedVoice? played, SolveFailure? failure) = build is { } number
             ? ReadyVoice.Of(design.Voice, moved, new BuildPick(design.Stock, number), kelvin, threads)
             : ReadyVoice.Of(design.Voice, moved, trims: true, kelvin, threads);
-        return played is null ? (null, failure) : SoundingVoice.Of(played, mixer, threads, progress, cancel);
+        return played is null ? (null, failure) : SoundingVoice.Of(played, mixer, threads, progress, cancel, unrest);
     }
 
     private void Take(ReadDesign design, SoundingVoice? live, SolveFailure? failure, long? build)

@@ -1,8 +1,10 @@
 using System.Collections.Immutable;
 using Consort.Engine.Bench.Tones;
 using Consort.Engine.Design;
+using Consort.Engine.Sound.Drift;
 using Consort.Engine.Sound.Laws;
 using Consort.Engine.Sound.Live;
+using Consort.Engine.Sound.Noise;
 using Consort.Engine.Sound.Oscillators;
 using Consort.Engine.Sound.Playing;
 using Consort.Engine.Sound.Shapes;
@@ -40,13 +42,14 @@ public sealed class LiveRendererTests
     }
 
     [Theory]
-    [InlineData(0)]
-    [InlineData(0.05)]
-    public void Live_blocks_are_the_rendering_of_the_same_score(double glide)
+    [InlineData(0, false)]
+    [InlineData(0.05, false)]
+    [InlineData(0, true)]
+    public void Live_blocks_are_the_rendering_of_the_same_score(double glide, bool noise)
     {
         (ImmutableArray<Strip> strips, _) = Strip.Mixer(SoundingToy.Voice, ["o1/pulse", "o2/saw=-6 dB"], ["o1=-50%"], ["o2=+7 cents"]);
         Score score = new([new(0, 57), new(0.4003, 64), new(0.6, null), new(0.75, 50), new(1.2, null)], 1.2);
-        SoundSettings settings = new(score, strips, [], Glide: glide);
+        SoundSettings settings = new(score, strips, [], Glide: glide) { HasNoise = noise };
         (ImmutableArray<SoundLaw> laws, _) = new LawReader(SoundingToy.Played.Twin(), settings, 1).Read(null, TestContext.Current.CancellationToken);
         (float[] left, float[] right) = new Renderer(settings, laws, []).Run(null, TestContext.Current.CancellationToken);
         LiveRenderer live = new(settings, laws, [], LawReader.VoltsOf(laws[0].Oscillator, 57));
@@ -154,6 +157,40 @@ public sealed class LiveRendererTests
         Fill(live, 24_000);
         // The second stands 4 cents above the first, and 300 more.
         Expect.Within(304, Expect.Cents(220, Pitch(Left(Fill(live, 48_000)))), 0.01);
+    }
+
+    [Fact]
+    public void It_follows_what_is_around_it_with_a_time_constant()
+    {
+        // 0.5 cent a kelvin: 5 cents for 10 K, of which 63.2 % is there after one time constant (Newton's law of cooling).
+        DriftLaw drift = new([288.15, 298.15, 308.15], [(0, [-5, 0, 5])]);
+        LiveRenderer live = new(new(new([], 0), [new("o1", "out", 1, 0, 0)], []), [Law(0, WaveShape.Sine) with { Drift = drift }], []);
+        live.Touch(57);
+        Fill(live, 24_000);
+        live.Controls = live.Controls with { Unrest = new(0, 10, 20) };
+        Fill(live, 20 * 48_000 - 24_000);
+        // The mean over a second about the time constant's end: 5·(1 − e^−1·20·sinh(0.5/20)/0.5).
+        Expect.Within(5 * (1 - Math.Exp(-1) * 40 * Math.Sinh(1 / 40.0)), Expect.Cents(220, Pitch(Left(Fill(live, 48_000)))), 0.01);
+        live.Controls = live.Controls with { Unrest = new(0, -10, 0.01) };
+        Fill(live, 24_000);
+        Expect.Within(-5, Expect.Cents(220, Pitch(Left(Fill(live, 48_000)))), 0.01);
+    }
+
+    [Fact]
+    public void Noise_is_as_many_times_the_circuits_own_as_it_is_set_to()
+    {
+        NoiseLaw noise = new([new(0, 220, 0, 0, 0, [], 0)], [new("out", 1e-3, "", 1)], [1]);
+        double Power(double times)
+        {
+            LiveRenderer live = new(new(new([], 0), [new("o1", "out", 1, 0, 0)], []), [Law(0, WaveShape.Sine) with { Noise = noise }], []);
+            LiveRenderer still = new(new(new([], 0), [new("o1", "out", 1, 0, 0)], []), [Law(0, WaveShape.Sine)], []);
+            live.Controls = live.Controls with { Unrest = new(times) };
+            live.Touch(57);
+            still.Touch(57);
+            return Fill(live, 96_000).Zip(Fill(still, 96_000), (a, b) => Math.Pow(a - b, 2)).Average();
+        }
+        Assert.Equal(0, Power(0));
+        Expect.Relative(100, Power(10) / Power(1), 1e-3); // the same numbers: floats' rounding alone
     }
 
     [Fact]
