@@ -24,6 +24,9 @@ switch (args.FirstOrDefault())
     case "tones":
         ToneStudy.Run(page, args.Length > 1 ? (int)Numbers(1)[0] : 300);
         return 0;
+    case "trimming":
+        TrimStudy.Run(page, (int)Numbers(1)[0], (int)Numbers(1)[1]);
+        return 0;
     case "faults":
         Consort.Bench.Faults.FaultStudy.Run(page, int.Parse(args[1], CultureInfo.InvariantCulture), int.Parse(args[2], CultureInfo.InvariantCulture), ulong.Parse(args[3], CultureInfo.InvariantCulture), args[4..]);
         return 0;
@@ -55,7 +58,7 @@ switch (args.FirstOrDefault())
         StepAccuracy.Run(args[1], Numbers());
         return 0;
     default:
-        Console.Error.WriteLine("bench: say what to measure: everything, side-by-side, study, micro, proofs, tones, faults, sound, sound-speed, residual, builds, live, agreement, steps, stages or accuracy (bench/README.md)");
+        Console.Error.WriteLine("bench: say what to measure: everything, side-by-side, study, micro, proofs, tones, trimming, faults, sound, sound-speed, residual, builds, live, agreement, steps, stages or accuracy (bench/README.md)");
         return 2;
 }
 

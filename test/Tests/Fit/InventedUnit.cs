@@ -19,10 +19,12 @@ internal sealed class InventedUnit
     private readonly One[] positions;
     private readonly RandomBits noise;
     private readonly double bend;
+    private readonly WholeUnit? whole;
     private ulong drawn;
 
     /// <summary>By its number.</summary>
-    public InventedUnit(UnitModel model, ulong seed, long number, Unlikeness unlike)
+    /// <param name="isWhole">True: read from full transients, not by the model that the fit has too.</param>
+    public InventedUnit(UnitModel model, ulong seed, long number, Unlikeness unlike, bool isWhole = false)
     {
         this.model = model;
         bend = unlike.Bend;
@@ -33,6 +35,7 @@ internal sealed class InventedUnit
         reader.Take([.. departures.Select((d, p) => new One(model.Builds.Draws.Parameters[p].Part.Name.StartsWith(own, StringComparison.Ordinal) ? unlike.Parts * d : 0))]);
         reader.SetTemperature(0);
         positions = [.. model.Builds.Paths.Trimmers.Select(t => new One(t.Place.Bank.Numbers("position")[t.Place.Index]))];
+        whole = isWhole ? new(model, seed, number, unlike, own) : null;
         noise = new RandomBits(seed + 77).Stream((ulong)number);
         for (int j = 0; j < Trimmers; j++)
             Turn(j, 0.5);
@@ -45,15 +48,14 @@ internal sealed class InventedUnit
     public void Turn(int j, double to)
     {
         double step = model.Sheet.Resolution[j];
-        positions[model.Sheet.Trimmers[j]] = new(Math.Clamp(Math.Round(Math.Clamp(to, 0, 1) / step) * step, 0, 1));
-        reader.Turn(positions);
+        Set(j, Math.Clamp(Math.Round(Math.Clamp(to, 0, 1) / step) * step, 0, 1));
     }
 
     /// <summary>True pitch error at a note, cents.</summary>
     public double Cents(int n)
     {
         double octaves = (model.Volts[n] - model.Volts[model.Volts.Length / 2]) / 2;
-        return reader.Cents(n).Value + bend * octaves * octaves;
+        return (whole?.Cents(n) ?? reader.Cents(n).Value) + bend * octaves * octaves;
     }
 
     public double Worst() => model.Asked.Max(n => Math.Abs(Cents(n)));
@@ -67,17 +69,25 @@ internal sealed class InventedUnit
         for (int pass = 0; pass < 12; pass++)
         {
             double at = Stand(j), move = at > 0.5 ? -0.02 : 0.02, here = read();
-            positions[model.Sheet.Trimmers[j]] = new(at + move);
-            reader.Turn(positions);
+            Set(j, at + move);
             double slope = (read() - here) / move;
             double to = Math.Abs(slope) < 1e-6 ? at : Math.Clamp(at + (aim - here) / slope, 0, 1);
-            positions[model.Sheet.Trimmers[j]] = new(to);
-            reader.Turn(positions);
-            if (Math.Abs(to - at) < 1e-6)
+            Set(j, to);
+            if (Math.Abs(to - at) < Near)
                 break;
         }
         Turn(j, Stand(j));
     }
+
+    private void Set(int j, double to)
+    {
+        positions[model.Sheet.Trimmers[j]] = new(to);
+        reader.Turn(positions);
+        whole?.Turn(j, to);
+    }
+
+    // A transient's pitch is good to some thousandths of a cent, far less than a trimmer's finest step.
+    private double Near => whole is null ? 1e-6 : 1e-4;
 
     /// <summary>Readings at every note, with their noise and turns since the beginning as a person counts them.</summary>
     public IEnumerable<UnitPoint> Read(double deviation, double[] counted) =>

@@ -17,15 +17,19 @@ internal sealed record TrimTrial(bool Trimmable, double[] Ours, double[] Plain, 
     private const double Reading = 0.2; // cents: a sound card's reading with 0.1 mV of control voltage
     private const double Count = 0.1; // turns: how badly turns are counted
 
-    public static TrimTrial Run(UnitModel model, ulong seed, long number, Unlikeness unlike)
+    /// <param name="isWhole">True: the unit is read from full transients. What is trimmable is judged by the model either way.</param>
+    public static TrimTrial Run(UnitModel model, ulong seed, long number, Unlikeness unlike, bool isWhole = false)
     {
         InventedUnit patient = new(model, seed, number, unlike);
         for (int round = 0; round < 30; round++)
             PlainRound(model, patient, 0);
         if (double.IsNaN(patient.Worst()))
             return new(false, [], [], 0, []);
-        (double[] ours, int turns, double[] chance) = ByFit(model, new(model, seed, number, unlike));
-        return new(patient.Worst() <= model.Limits.TrackingCents, ours, BySheet(model, new(model, seed, number, unlike)), turns, chance);
+        bool isTrimmable = patient.Worst() <= model.Limits.TrackingCents;
+        if (!isTrimmable)
+            return new(false, [], [], 0, []);
+        (double[] ours, int turns, double[] chance) = ByFit(model, new(model, seed, number, unlike, isWhole));
+        return new(true, ours, BySheet(model, new(model, seed, number, unlike, isWhole)), turns, chance);
     }
 
     private static (double[] Worst, int Turns, double[] Chance) ByFit(UnitModel model, InventedUnit unit)

@@ -9,8 +9,8 @@ internal sealed record TrimTrials(string Module, Unlikeness Unlike, double Limit
 {
     public int Trimmable => Trials.Length;
 
-    public static TrimTrials Of(UnitModel model, ulong seed, int count, Unlikeness unlike) =>
-        new(model.Place.Unit.Module, unlike, model.Limits.TrackingCents, count, [.. Enumerable.Range(0, count).Select(i => TrimTrial.Run(model, seed, i, unlike)).Where(trial => trial.Trimmable)]);
+    public static TrimTrials Of(UnitModel model, ulong seed, int count, Unlikeness unlike, bool isWhole = false) =>
+        new(model.Place.Unit.Module, unlike, model.Limits.TrackingCents, count, [.. Enumerable.Range(0, count).Select(i => TrimTrial.Run(model, seed, i, unlike, isWhole)).Where(trial => trial.Trimmable)]);
 
     /// <summary>Share within the limit after so many rounds.</summary>
     public double Kept(int round) => Trials.Average(trial => trial.Ours[round] <= Limit ? 1.0 : 0);

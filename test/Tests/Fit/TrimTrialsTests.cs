@@ -32,6 +32,13 @@ public sealed class TrimTrialsTests
         Assert.All(all, Keeps);
     }
 
+    [Theory]
+    [Trait("Runs", "Long")]
+    [InlineData("pair", "pair-follower", 1)]
+    [InlineData("quartet", "quartet-lead", 2)]
+    public void Units_read_from_full_transients_keep_their_limit_too_so_that_the_fit_is_not_its_own_judge(string example, string module, double parts) =>
+        Keeps(TrimTrials.Of(Model(example, module), seed: 5, count: 6, new(parts, 0), isWhole: true));
+
     private static void Keeps(TrimTrials trials)
     {
         Assert.True(trials.Trimmable >= 5, "too few of these units can be trimmed at all");
