@@ -77,9 +77,9 @@ public sealed class ExpectedReadingsTests
     public void A_trimmer_turned_as_the_sheet_says_lowers_what_is_too_high()
     {
         Voice voice = Pair();
-        (ImmutableArray<TrimSheet> sheets, var failure) = TrimSheet.All(voice, 1);
+        (ImmutableArray<TrimTable> sheets, var failure) = TrimTable.All(voice, 1);
         Assert.Null(failure);
-        foreach (TrimSheet sheet in sheets)
+        foreach (TrimTable sheet in sheets)
             foreach (TrimLine line in sheet.Lines.Where(line => line.ClockwiseRaises is not null))
             {
                 double before = Error(voice, sheet, line, line.Position - 0.02), after = Error(voice, sheet, line, line.Position + 0.02);
@@ -92,7 +92,7 @@ public sealed class ExpectedReadingsTests
         Assert.Equal(32.703 * 8, centre.HighHertz, 1e-9); // three octaves above 0 V
     }
 
-    private static double Error(Voice voice, TrimSheet sheet, TrimLine line, double position)
+    private static double Error(Voice voice, TrimTable sheet, TrimLine line, double position)
     {
         Voice moved = voice with { Members = [.. voice.Members.Select(member => member.Name == sheet.Oscillator.Name ? member with { Set = member.Set.SetItem(line.Trimmer, position) } : member)] };
         PlayedVoice played = PlayedVoice.Of(moved);
@@ -109,7 +109,7 @@ public sealed class ExpectedReadingsTests
     [Fact]
     public void A_voice_without_an_oscillator_has_nothing_to_trim()
     {
-        (ImmutableArray<TrimSheet> sheets, var failure) = TrimSheet.All(Voice(Bench), 1);
+        (ImmutableArray<TrimTable> sheets, var failure) = TrimTable.All(Voice(Bench), 1);
         Assert.Null(failure);
         Assert.Empty(sheets);
     }

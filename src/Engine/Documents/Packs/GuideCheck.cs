@@ -18,7 +18,7 @@ internal static class GuideCheck
         flow.Chapter("Check sheet");
         flow.Say(string.Create(CultureInfo.InvariantCulture, $"Trimmed, warm, patched as it will be played. Within ±{limits.TrackingCents:0.##} cents from {limits.LowestVoltage:0.##} V over {limits.Octaves:0.##} octaves; other notes are for information. 'consort measure' reads recordings of these notes and compares them with the design."));
         double[] asked = Prover.BudgetNotes(content.Voice);
-        foreach (TrimSheet sheet in content.Trims)
+        foreach (TrimTable sheet in content.Trims)
         {
             flow.Heading($"{sheet.Oscillator.Name} ({sheet.Oscillator.Member.Module.Name}), serial ____________");
             flow.Table(

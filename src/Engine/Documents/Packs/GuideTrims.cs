@@ -26,7 +26,7 @@ internal static class GuideTrims
             isNumbered: true
         );
         flow.Say(string.Create(CultureInfo.InvariantCulture, $"Tolerance: ±{cents:0.##} cents at every note, as voice.yaml asks. 'Ends at' is where the design itself comes to stand; a build that ends near either end of a trimmer deserves a look at its parts."));
-        foreach (TrimSheet sheet in content.Trims.Where(sheet => !sheet.Lines.IsEmpty))
+        foreach (TrimTable sheet in content.Trims.Where(sheet => !sheet.Lines.IsEmpty))
         {
             flow.Heading($"{sheet.Oscillator.Name} ({sheet.Oscillator.Member.Module.Name}{Stands(sheet.Oscillator.Member)})");
             flow.Table(

@@ -19,6 +19,6 @@ public sealed record PackContent(
     PartsOrder Order,
     PanelSet Panels,
     ImmutableArray<ExpectedUnit> Units,
-    ImmutableArray<TrimSheet> Trims,
+    ImmutableArray<TrimTable> Trims,
     ImmutableArray<RowPlace> Places
 );

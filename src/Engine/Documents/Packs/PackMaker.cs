@@ -26,7 +26,7 @@ public sealed class PackMaker(Stock stock, PartsLibrary library, int threads)
             return (null, Because(failure));
         cancel.ThrowIfCancellationRequested();
         progress?.Report(("trimming", 0.5));
-        (ImmutableArray<TrimSheet> trims, failure) = TrimSheet.All(voice, threads);
+        (ImmutableArray<TrimTable> trims, failure) = TrimTable.All(voice, threads);
         if (failure is not null)
             return (null, Because(failure));
         progress?.Report(("drawing", 0.9));

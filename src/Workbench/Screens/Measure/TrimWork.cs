@@ -23,6 +23,7 @@ public sealed class TrimWork(VoiceSession session) : IDisposable
     {
         services.TryAddSingleton(TimeProvider.System);
         services.AddScoped<TrimWork>();
+        services.AddScoped<FaultWork>();
     }
 
     private (UnitTrimming? Result, Unproved? Failure) Run(ReadDesign design, (UnitPlace Place, ReadingSet Set) asked, IProgress<(string Stage, double Done)> progress, CancellationToken cancel)

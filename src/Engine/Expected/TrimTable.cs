@@ -33,10 +33,10 @@ public sealed record TrimLine(
 /// <summary>The trims of one oscillator of the voice, in the order of its sheet.</summary>
 /// <param name="Oscillator">The member.</param>
 /// <param name="Lines">One for each trim.</param>
-public sealed record TrimSheet(Oscillator Oscillator, ImmutableArray<TrimLine> Lines)
+public sealed record TrimTable(Oscillator Oscillator, ImmutableArray<TrimLine> Lines)
 {
     /// <summary>Of every oscillator: the design is trimmed within the voice, and where its trimmers came to stand is told.</summary>
-    public static (ImmutableArray<TrimSheet> Sheets, SolveFailure? Failure) All(Voice voice, int threads)
+    public static (ImmutableArray<TrimTable> Sheets, SolveFailure? Failure) All(Voice voice, int threads)
     {
         PlayedVoice played = PlayedVoice.Of(voice);
         if (played.Oscillators.IsEmpty)
@@ -46,7 +46,7 @@ public sealed record TrimSheet(Oscillator Oscillator, ImmutableArray<TrimLine> L
         (ImmutableArray<TrimResult> results, SolveFailure? failure) = VoiceTrimming.Run(played, threads);
         return failure is not null
             ? ([], failure)
-            : ([.. played.Oscillators.Select(oscillator => new TrimSheet(oscillator, [.. oscillator.Member.Module.Trims.Select(step => Line(oscillator, step, results))]))], null);
+            : ([.. played.Oscillators.Select(oscillator => new TrimTable(oscillator, [.. oscillator.Member.Module.Trims.Select(step => Line(oscillator, step, results))]))], null);
     }
 
     private static TrimLine Line(Oscillator oscillator, TrimStep step, ImmutableArray<TrimResult> results)
