@@ -58,6 +58,30 @@ public sealed class EditingTests(OpenBrowser open) : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_cord_and_a_module_are_added_and_taken_out_by_hand_and_undone()
+    {
+        await using WatchedPage page = await open.Elsewhere(workbench.Address + "voice");
+        string before = workbench.Session.State.Texts.Find("voice.yaml")!.Text;
+        string from = (await page.Page.Locator("#cord-from option").Nth(1).TextContentAsync())!, to = (await page.Page.Locator("#cord-to option").Nth(1).TextContentAsync())!;
+        await page.Page.SelectOptionAsync("#cord-from", from);
+        await page.Page.SelectOptionAsync("#cord-to", to);
+        await page.Page.ClickAsync("#cord-in");
+        await Assertions.Expect(page.Page.Locator("#wires")).ToContainTextAsync(to);
+        Assert.Contains($"from: {from}, to: {to}, length: 60 cm", workbench.Session.State.Texts.Find("voice.yaml")!.Text, StringComparison.Ordinal);
+        Assert.False(workbench.Session.State.HasMistakes);
+        await page.Page.ClickAsync($"[aria-label='Take out the cord from {from} to {to}']");
+        await Assertions.Expect(page.Page.Locator("#wires")).Not.ToContainTextAsync(to);
+        Assert.Equal(before, workbench.Session.State.Texts.Find("voice.yaml")!.Text);
+        await page.Page.SelectOptionAsync("#module-design", "pair-follower");
+        await page.Page.FillAsync("#module-name", "third");
+        await page.Page.ClickAsync("#module-in");
+        await Assertions.Expect(page.Page.Locator("#members")).ToContainTextAsync("third");
+        await page.Page.ClickAsync("text=Undo");
+        await Assertions.Expect(page.Page.Locator("#members")).Not.ToContainTextAsync("third");
+        Assert.Equal(before, workbench.Session.State.Texts.Find("voice.yaml")!.Text);
+    }
+
+    [Fact]
     public async Task A_value_that_makes_no_sense_is_marked_where_it_stands_and_the_page_goes_on()
     {
         await using WatchedPage page = await open.Elsewhere(workbench.Address + "voice?member=lead");

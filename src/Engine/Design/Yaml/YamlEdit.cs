@@ -64,6 +64,33 @@ public sealed class YamlEdit(SourceText source)
             AddLine(at, list.Items[item].At.Column - 2, $"- {Scalar(text, false)}");
     }
 
+    /// <summary>Adds a map of texts, in braces, after an item of a list, in the list's own style.</summary>
+    public void AddAfter(YamlList list, int item, params ReadOnlySpan<(string Key, string Text)> entries)
+    {
+        int at = Last(list.Items[item]);
+        if (list.Flow)
+            changes.Add((at, at, $", {InLine(entries)}"));
+        else
+            AddLine(at, list.Items[item].At.Column - 2, $"- {InLine(entries)}");
+    }
+
+    /// <summary>Adds a map of texts, in braces, after an entry of a map, in the map's own style.</summary>
+    public void AddAfter(YamlMap map, YamlEntry after, string key, params ReadOnlySpan<(string Key, string Text)> entries)
+    {
+        int at = Math.Max(after.Name.End, Last(after.Value));
+        if (map.Flow)
+            changes.Add((at, at, $", {Scalar(key, true)}: {InLine(entries)}"));
+        else
+            AddLine(at, after.KeyAt.Column, $"{Scalar(key, false)}: {InLine(entries)}");
+    }
+
+    /// <summary>Begins a list at the end of a block map, with a map of texts as its first item.</summary>
+    public void AddList(YamlMap map, string key, params ReadOnlySpan<(string Key, string Text)> entries)
+    {
+        AddLine(LastEnd(map), map.Entries[0].KeyAt.Column, $"{Scalar(key, false)}:");
+        AddLine(LastEnd(map), map.Entries[0].KeyAt.Column + 2, $"- {InLine(entries)}");
+    }
+
     /// <summary>Makes a list of a text that stood alone, with another after it.</summary>
     public void AddAfter(YamlText alone, string text) =>
         changes.Add((alone.Start, alone.End, $"[{(alone.Quoted ? Quoted(alone.Value) : Scalar(alone.Value, true))}, {Scalar(text, true)}]"));
@@ -99,6 +126,14 @@ public sealed class YamlEdit(SourceText source)
         while (at < source.Text.Length && source.Text[at] is not ('\n' or '\r'))
             at++;
         return Math.Min(source.Text.Length, at + (source.Text.AsSpan(at).StartsWith("\r\n", StringComparison.Ordinal) ? 2 : 1));
+    }
+
+    private static string InLine(ReadOnlySpan<(string Key, string Text)> entries)
+    {
+        StringBuilder line = new("{");
+        foreach ((string key, string text) in entries)
+            line.Append(line.Length == 1 ? "" : ", ").Append(Scalar(key, true)).Append(": ").Append(Scalar(text, true));
+        return line.Append('}').ToString();
     }
 
     private static string InLine(YamlNode node) =>

@@ -53,17 +53,27 @@ public sealed partial class VoiceScreen
         where map is { Entries.IsEmpty: false }
         select new PartRow(entry.Name, map.Entries[0].Key, entry.Place, Joins(map));
 
-    private IEnumerable<(string From, string To, TextPlace Length)> Wires =>
+    private IEnumerable<(string From, string To, TextPlace Length, int? Cord)> Wires =>
         from key in new[] { "cords", "ribbons" }
         let list = new TextPlace(VoiceFile, key).Node(State.Texts) as YamlList
         where list is not null
         from i in Enumerable.Range(0, list.Items.Length)
         let map = list.Items[i] as YamlMap
         where map is not null
-        select (Words(map.Find("from")?.Value), Words(map.Find("to")?.Value), new TextPlace(VoiceFile, key, $"{i}", "length"));
+        select (Words(map.Find("from")?.Value), Words(map.Find("to")?.Value), new TextPlace(VoiceFile, key, $"{i}", "length"), key == "cords" ? i : null as int?);
 
     private IEnumerable<(string Name, TextPlace Place)> Entries(TextPlace place) =>
         place.Node(State.Texts) is YamlMap map ? map.Entries.Select(entry => (entry.Key, place.Below(entry.Key))) : [];
+
+    private string? Without(string member) => State.Texts.Find(VoiceFile) is { } source ? MemberText.Without(source, new HashSet<string> { member }) : null;
+
+    private void TakeOut(int cord) => Write(State.Texts.Find(VoiceFile) is { } source ? PatchText.TakeOut(source, cord) : null);
+
+    private void Write(string? text)
+    {
+        if (text is not null)
+            Session.Rewrite(VoiceFile, text);
+    }
 
     private bool HasMistake(string file) => State.Errors.Any(error => !error.IsNote && error.At.File == file);
 

@@ -10,6 +10,8 @@ namespace Consort.Workbench.Screens.Wiring;
 /// <summary>What does each way of wiring the voice take?</summary>
 public sealed partial class WiringScreen
 {
+    private (WiringPlan? Plan, long Revision, int Way) own = (null, 0, -1);
+
     [Inject]
     private WiringWork Wiring { get; set; } = null!;
 
@@ -19,11 +21,23 @@ public sealed partial class WiringScreen
 
     private bool IsOld => Work?.Revision != State.Revision;
 
-    // The one that the address names, else the first that none beats and that fits.
+    // The one that the address names, else the voice's own, else the first that none beats and that fits.
     private int Way =>
         int.TryParse(Selection.Word("way"), NumberStyles.None, CultureInfo.InvariantCulture, out int way) && way >= 1 && way <= Plan!.Alternatives.Length
             ? way - 1
+            : Own >= 0 ? Own
             : Math.Max(0, Plan!.Alternatives.ToList().FindIndex(one => one.IsUnbeaten && one.Case.Warnings.IsEmpty && one.Unmet.IsEmpty));
+
+    // Found once for a plan and a design.
+    private int Own
+    {
+        get
+        {
+            if (State.Design is { } design && (!ReferenceEquals(own.Plan, Plan) || own.Revision != design.Revision))
+                own = (Plan, design.Revision, OwnWay.In(Plan!, design.Voice));
+            return own.Way;
+        }
+    }
 
     private Alternative Chosen => Plan!.Alternatives[Way];
 

@@ -1,0 +1,41 @@
+using Consort.Engine.Design;
+using Consort.Workbench.Session;
+using Microsoft.AspNetCore.Components;
+
+namespace Consort.Workbench.Screens.Voice;
+
+/// <summary>Plugs a cord from one free jack into another. Drawn with the screen around it.</summary>
+public sealed partial class CordAdder
+{
+    private string from = "";
+    private string to = "";
+    private string length = "60 cm";
+
+    [Inject]
+    private VoiceSession Session { get; set; } = null!;
+
+    private string[] Sources => [.. Free(face => face is JackFace.Output or JackFace.Shared)];
+
+    private string[] Goals => [.. Free(face => face is JackFace.Input or JackFace.Shared)];
+
+    // A design that was read before a mistake came into the texts says nothing of what is plugged now.
+    private IEnumerable<string> Free(Func<JackFace, bool> fits)
+    {
+        if (Session.State is not { Design: { } design } state || design.Revision != state.Revision)
+            return [];
+        JackBook book = new(design.Voice.Members, design.Voice.Players, design.Voice.Multiples);
+        HashSet<JackName> plugged = [.. design.Voice.Cords.SelectMany(cord => new[] { cord.From, cord.To })];
+        return from owner in book.Owners
+               from label in book.Labels(owner)
+               let jack = new JackName(owner, label)
+               where !plugged.Contains(jack) && fits(book.Face(jack)!.Value)
+               select jack.ToString();
+    }
+
+    private void PlugIn()
+    {
+        if (Session.State.Texts.Find(DesignTexts.VoiceFile) is { } source && PatchText.PlugIn(source, from, to, length.Trim()) is { } text)
+            Session.Rewrite(DesignTexts.VoiceFile, text);
+        (from, to) = ("", "");
+    }
+}
