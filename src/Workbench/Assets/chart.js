@@ -67,7 +67,7 @@ const rows = spec => [spec.xs, ...spec.lines.map(line => line.ys)];
 function build(host, entry) {
   const spec = entry.spec;
   const axis = (scale, side) => ({ label: scale.title, labelFont: font, font, stroke: () => colour('--soft'), labelSize: 20, size: side ? 62 : 34, gap: 4,
-    values: (u, ticks, index, space, step) => ticks.map(tick => shown(tick, Math.min(9, Math.max(0, Math.ceil(-Math.log10(step) - 1e-9))))),
+    values: (u, ticks, index, space, step) => ticks.map(tick => shown(tick, digits(step))),
     grid: { stroke: () => colour('--grid'), width: 1 }, ticks: { stroke: () => colour('--soft'), size: 4, width: 1 } });
   const series = spec.lines.map(line => ({
     label: line.name, stroke: () => colour('--c' + line.style % 6), width: line.faint ? 1 : 2, dash: dashes[line.style % dashes.length], spanGaps: true,
@@ -91,6 +91,13 @@ function build(host, entry) {
   }, rows(spec), host);
   plot.over.tabIndex = -1;
   return plot;
+}
+
+// As many as tell a step's multiples apart without rounding: three for 0.025.
+function digits(step) {
+  let count = 0;
+  while (count < 9 && Math.abs(step * 10 ** count - Math.round(step * 10 ** count)) > 1e-6 * step * 10 ** count) count++;
+  return count;
 }
 
 function reach(spec, low, high) {
@@ -121,7 +128,7 @@ function levels(u, spec) {
   for (const level of spec.levels) {
     const y = Math.round(u.valToPos(level.at, 'y', true));
     art.beginPath(); art.moveTo(left, y); art.lineTo(left + width, y); art.stroke();
-    art.fillText(level.name, left + width - 6 * ratio, y - 4 * ratio);
+    art.fillText(level.name, left + width - 6 * ratio, y - 16 * ratio < top ? y + 14 * ratio : y - 4 * ratio); // below, where it would be cut above
   }
   for (const mark of spec.marks) {
     const x = Math.round(u.valToPos(mark.at, 'x', true));

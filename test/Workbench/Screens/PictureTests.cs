@@ -19,7 +19,7 @@ public sealed class PictureTests(OpenBrowser open) : LiveQuartet
             foreach ((int width, int height) in ((int, int)[])[(1280, 800), (1024, 768)])
             {
                 await page.Page.SetViewportSizeAsync(width, height);
-                await page.Page.GotoAsync(Workbench.Address + screen.Path);
+                await page.Page.GotoAsync(Workbench.Address + screen.Path + (screen.Path == "response" ? "?oscillator=lead&sheet=width" : ""));
                 await page.Page.WaitForSelectorAsync("main h1");
                 await page.Page.WaitForTimeoutAsync(400); // charts are drawn after the page
                 int wide = await page.Page.EvaluateAsync<int>("() => document.documentElement.scrollWidth");
@@ -40,6 +40,7 @@ public sealed class PictureTests(OpenBrowser open) : LiveQuartet
             "scope" => ("#scope-take", "#scope-readings"),
             "sound" => ("#sound-ready", "#sound-what"),
             "wiring" => (".first", "#ways"),
+            "response" => ("#response-read", "main h2"),
             "pack" => ("#pack-make", "#pack-keep"),
             _ => default((string?, string?)),
         };

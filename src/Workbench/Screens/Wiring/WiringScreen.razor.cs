@@ -41,6 +41,8 @@ public sealed partial class WiringScreen
 
     private Alternative Chosen => Plan!.Alternatives[Way];
 
+    private bool Holds => Chosen.Places.Any(place => !place.Holds.IsEmpty);
+
     private void Find(bool isWhole)
     {
         Wiring.Work.Forget();
