@@ -28,11 +28,14 @@ internal sealed class PackVerb(Screen screen) : IVerb
         Command command = new("pack", "Write a building guide (PDF), drawings, files for manufacture, parts and the design, as folder and zip.") { folder, into, copper, json };
         command.SetAction((parsed, cancel) =>
         {
-            Request request = new(parsed.GetRequiredValue(folder), parsed.GetValue(into), parsed.GetValue(copper) == "filled", parsed.GetValue(json));
+            Request request = new(parsed.GetRequiredValue(folder), Folder(parsed.GetValue(into)), parsed.GetValue(copper) == "filled", parsed.GetValue(json));
             return Task.Run(() => Run(request, cancel), cancel);
         });
         return command;
     }
+
+    // Who names the zip means the folder beside it.
+    private static string? Folder(string? into) => into is { Length: > 4 } && into.EndsWith(".zip", StringComparison.OrdinalIgnoreCase) ? into[..^4] : into;
 
     /// <summary>Reads, computes, writes, prints.</summary>
     public int Run(Request request, CancellationToken cancel)
