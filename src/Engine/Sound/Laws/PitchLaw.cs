@@ -14,11 +14,13 @@ public sealed class PitchLaw
     private readonly double[] volts;
     private readonly double[] cents;
     private readonly CubicSpline? spline;
+    private readonly double atZero; // V: where it should be there, Hz
 
     /// <summary>From readings at rising voltages.</summary>
     public PitchLaw(Oscillator oscillator, IEnumerable<(double Volts, double Hertz)> readings)
     {
         this.oscillator = oscillator;
+        atZero = oscillator.IdealHertz(0);
         (double Volts, double Hertz)[] sound = [.. readings.Where(reading => double.IsFinite(reading.Hertz)).OrderBy(reading => reading.Volts)];
         volts = [.. sound.Select(reading => reading.Volts)];
         cents = [.. sound.Select(reading => oscillator.Cents(reading.Volts, reading.Hertz))];
@@ -32,7 +34,7 @@ public sealed class PitchLaw
     public double Hertz(double at, double moved = 0)
     {
         double control = at + moved / 1200 * oscillator.Spec.VoltsPerOctave;
-        return oscillator.IdealHertz(control) * Math.Pow(2, Error(control) / 1200);
+        return atZero * Math.Exp(Math.Log(2) * (control / oscillator.Spec.VoltsPerOctave + Error(control) / 1200)); // one exponential: glides ask often
     }
 
     /// <summary>Its error at a control voltage, cents.</summary>

@@ -1,3 +1,4 @@
+using System.Numerics;
 using Consort.Engine.Sound.Corners;
 using Consort.Engine.Sound.Shapes;
 
@@ -114,16 +115,19 @@ public sealed class SoundOscillator
         int last = entries.Length - 2;
         int n = from;
         int end = Math.Min(until, samples.Length);
-        for (; n < end; n++)
+        double before = cycles[2 * n];
+        ReadOnlySpan<double> rates = cycles.Slice(2 * n + 1, 2 * Math.Max(0, end - n));
+        for (int k = 0; k + 1 < rates.Length; k += 2, n++)
         {
             // Simpson's rule is exact for the parabola.
-            double gone = at + (cycles[2 * n] + 4 * cycles[2 * n + 1] + cycles[2 * n + 2]) * (1.0 / 6);
+            double after = rates[k + 1];
+            double gone = at + (before + 4 * rates[k] + after) * (1.0 / 6);
             if (gone >= next)
                 break;
             double place = at * length;
-            int i = Math.Clamp((int)place, 0, last);
+            int i = Math.Min((int)place, last); // a phase is never below 0
             samples[n] = value + slope * (at - start) + (entries[i] + (entries[i + 1] - entries[i]) * (place - i));
-            at = gone;
+            (at, before) = (gone, after);
         }
         phase = at;
         return n;
@@ -220,6 +224,20 @@ public sealed class SoundOscillator
         return shape.Slopes[piece] + (table[i + 1] - table[i]) * (table.Length - 1);
     }
 
+    private static double Highest(ReadOnlySpan<double> cycles)
+    {
+        Vector<double> most = Vector<double>.Zero;
+        int i = 0;
+        for (; i + Vector<double>.Count <= cycles.Length; i += Vector<double>.Count)
+            most = Vector.Max(most, new Vector<double>(cycles[i..]));
+        double highest = 0;
+        for (; i < cycles.Length; i++)
+            highest = cycles[i] > highest ? cycles[i] : highest;
+        for (int lane = 0; lane < Vector<double>.Count; lane++)
+            highest = most[lane] > highest ? most[lane] : highest;
+        return highest;
+    }
+
     // The table whose harmonics stay below the pass band's end at the block's highest rate.
     private void TakeTable(ReadOnlySpan<double> cycles)
     {
@@ -228,10 +246,7 @@ public sealed class SoundOscillator
             table = null;
             return;
         }
-        double most = 0;
-        foreach (double rate in cycles)
-            most = Math.Max(most, rate);
-        int wanted = rest.Level(most, highest);
+        int wanted = rest.Level(Highest(cycles), highest);
         if (wanted == level)
             return;
         (level, table) = (wanted, rest.Entries(wanted));

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Numerics;
 using Consort.Engine.Sound.Corners;
 using Consort.Engine.Sound.Laws;
 using Consort.Engine.Sound.Oscillators;
@@ -88,10 +89,7 @@ internal sealed class PlayedOscillator
             return cycles.AsSpan(0, 1);
         }
         Span<double> all = cycles.AsSpan(0, 2 * samples + 1);
-        FillHertz(volts, 2 * samples);
-        double share = 1.0 / rate;
-        foreach (ref double cycle in all)
-            cycle *= share;
+        FillCycles(volts, 2 * samples);
         for (int m = 0; m < law.Moves.Length; m++)
             if (law.Moves[m].MovesPitch)
                 law.Moves[m].Apply(moved[m], all);
@@ -103,40 +101,41 @@ internal sealed class PlayedOscillator
     // that it fits; else its halves. The error is of third order: it is greatest near the quarters.
     private const int Longest = 256; // half samples
     private const int Shortest = 4;
-    private const double Near = 2e-8; // of the frequency: a thirty-thousandth of a cent
+    private const double Near = 1e-7; // of the frequency: a six-thousandth of a cent
 
-    private void FillHertz(ReadOnlySpan<double> volts, int last)
+    private void FillCycles(ReadOnlySpan<double> volts, int last)
     {
         if (volts.Length == 1)
         {
-            Array.Fill(cycles, HertzAt(volts[0]), 0, last + 1);
+            Array.Fill(cycles, CyclesAt(volts[0]), 0, last + 1);
             return;
         }
-        cycles[0] = HertzAt(volts[0]);
+        cycles[0] = CyclesAt(volts[0]);
         int from = 0;
         for (int length = Longest; length >= Shortest; length /= 2)
             for (; from + length <= last; from += length)
             {
-                cycles[from + length] = HertzAt(volts[from + length]);
-                FillSpan(volts, from, length);
+                cycles[from + length] = CyclesAt(volts[from + length]);
+                FillSpan(volts, from, length, isHalfThere: false);
             }
         for (from++; from <= last; from++)
-            cycles[from] = HertzAt(volts[from]);
+            cycles[from] = CyclesAt(volts[from]);
     }
 
-    // Both ends are filled.
-    private void FillSpan(ReadOnlySpan<double> volts, int from, int length)
+    // Both ends are filled, and the middle where the span around it asked for it.
+    private void FillSpan(ReadOnlySpan<double> volts, int from, int length, bool isHalfThere)
     {
         int half = length / 2, quarter = length / 4;
-        cycles[from + half] = HertzAt(volts[from + half]);
-        double there = cycles[from + quarter] = HertzAt(volts[from + quarter]);
+        if (!isHalfThere)
+            cycles[from + half] = CyclesAt(volts[from + half]);
+        double there = cycles[from + quarter] = CyclesAt(volts[from + quarter]);
         SampleMotion motion = SampleMotion.Through(cycles[from], cycles[from + half], cycles[from + length]);
         if (length == Shortest)
-            cycles[from + half + quarter] = HertzAt(volts[from + half + quarter]);
+            cycles[from + half + quarter] = CyclesAt(volts[from + half + quarter]);
         else if (Math.Abs(motion.At(0.25) - there) > Near * there)
         {
-            FillSpan(volts, from, half);
-            FillSpan(volts, from + half, half);
+            FillSpan(volts, from, half, isHalfThere: true);
+            FillSpan(volts, from + half, half, isHalfThere: false);
         }
         else
             Fill(motion, cycles.AsSpan(from, length));
@@ -146,9 +145,14 @@ internal sealed class PlayedOscillator
     {
         double step = 1.0 / span.Length;
         (double start, double rise, double curve) = (motion.Start, motion.Rise * step, motion.Curve * step * step);
-        for (int i = 1; i < span.Length; i++)
+        // Several values at a time: half of a glide's cost was here and in the search for the highest.
+        int i = 1;
+        Vector<double> at = Vector.CreateSequence(1.0, 1.0);
+        for (; i + Vector<double>.Count <= span.Length; i += Vector<double>.Count, at += new Vector<double>(Vector<double>.Count))
+            (new Vector<double>(start) + at * (new Vector<double>(rise) + at * curve)).CopyTo(span[i..]);
+        for (; i < span.Length; i++)
             span[i] = start + i * (rise + i * curve);
     }
 
-    private double HertzAt(double volts) => law.Pitch.Hertz(volts, strip.MovedCents);
+    private double CyclesAt(double volts) => law.Pitch.Hertz(volts, strip.MovedCents) / rate;
 }

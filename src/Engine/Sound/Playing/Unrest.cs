@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Consort.Engine.Sound.Laws;
 using Consort.Engine.Sound.Noise;
+using Consort.Engine.Sound.Oscillators;
 
 namespace Consort.Engine.Sound.Playing;
 
@@ -19,6 +20,7 @@ internal sealed class Unrest
 
     private readonly SoundLaw law;
     private readonly UnrestCourse course;
+    private readonly double[] noise = new double[SoundOscillator.Block];
     private readonly double[] mix;
     private readonly NoiseStream[] white;
     private readonly Flicker[] slow;
@@ -32,8 +34,8 @@ internal sealed class Unrest
     {
         (this.law, this.course) = (law, course);
         ulong seed = course.Seed;
-        mix = law.Noise is { } noise ? [.. noise.Mix] : [];
-        white = [.. mix.Select((_, i) => new NoiseStream(seed, (ulong)i))];
+        mix = law.Noise is { } told ? [.. told.Mix] : [];
+        white = [.. mix.Select((_, i) => course.White(i))];
         slow = [.. mix.Select((_, i) => new Flicker(new(seed, FlickerStreams + (ulong)i), (double)course.Rate / Grid))];
         if (law.Noise?.Outputs.FirstOrDefault(one => one.Output == jack) is { } floor)
             (output, outputRoot) = (new(seed, OutputStreams + (ulong)strip), floor.Density * Math.Sqrt(course.Rate / 2.0));
@@ -47,39 +49,39 @@ internal sealed class Unrest
     /// <summary>Moves a block's frequencies: one for each sample's start and middle, and the last end.</summary>
     public void Move(double volts, Span<double> cycles)
     {
-        double spread = law.Noise is { } noise ? AtMiddle * course.Times * noise.Root(volts) * Math.Sqrt(course.Rate) : 0;
+        double spread = law.Noise is { } told ? AtMiddle * course.Times * told.Root(volts) * Math.Sqrt(course.Rate) : 0;
         double ratio = to;
-        for (int n = 0; n < cycles.Length / 2; n++, at++)
+        Span<double> quick = noise.AsSpan(0, cycles.Length / 2);
+        Mix(spread, quick);
+        for (int n = 0; n < quick.Length; n++, at++)
         {
-            int place = (int)(at % Grid);
+            int place = (int)(at & (Grid - 1));
             if (place == 0)
                 (from, to) = (to, SlowRatio((double)(at + Grid) / course.Rate, volts));
             double step = (to - from) / (2 * Grid);
             ratio = from + 2 * place * step;
             cycles[2 * n] *= ratio;
-            cycles[2 * n + 1] *= ratio + step + (spread > 0 ? spread * Mixed(white, at) : 0);
+            cycles[2 * n + 1] *= ratio + step + quick[n];
             ratio += 2 * step;
         }
         cycles[^1] *= ratio;
+    }
+
+    private void Mix(double spread, Span<double> samples)
+    {
+        samples.Clear();
+        if (spread > 0)
+            for (int i = 0; i < mix.Length; i++)
+                if (mix[i] != 0)
+                    white[i].AddTo(samples, at, spread * mix[i]);
     }
 
     /// <summary>Adds the noise floor of the output to a block whose frequencies were moved.</summary>
     public void AddFloor(Span<double> samples)
     {
         double root = course.Times * outputRoot;
-        if (output is null || root == 0)
-            return;
-        for (int n = 0; n < samples.Length; n++)
-            samples[n] += root * output.At(at - samples.Length + n);
-    }
-
-    private double Mixed(NoiseStream[] streams, long place)
-    {
-        double sum = 0;
-        for (int i = 0; i < mix.Length; i++)
-            if (mix[i] != 0)
-                sum += mix[i] * streams[i].At(place);
-        return sum;
+        if (root != 0)
+            output?.AddTo(samples, at - samples.Length, root);
     }
 
     private double SlowRatio(double seconds, double volts)
@@ -90,6 +92,6 @@ internal sealed class Unrest
         double flicker = 0;
         for (int i = 0; i < slow.Length; i++)
             flicker += mix[i] * slow[i].Next();
-        return law.Noise is { } noise ? ratio * (1 + course.Times * noise.FlickerRoot(volts) * flicker) : ratio;
+        return law.Noise is { } told ? ratio * (1 + course.Times * told.FlickerRoot(volts) * flicker) : ratio;
     }
 }

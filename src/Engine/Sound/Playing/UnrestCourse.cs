@@ -1,3 +1,5 @@
+using Consort.Engine.Sound.Noise;
+
 namespace Consort.Engine.Sound.Playing;
 
 /// <summary>How noise and warmth stand while oscillators play: as a piece has them, or as someone moves them live.</summary>
@@ -17,6 +19,16 @@ internal sealed class UnrestCourse(int rate, ulong seed, Func<double, double>? k
 
     /// <summary>Temperature by time.</summary>
     public Func<double, double>? KelvinAt => kelvinAt;
+
+    /// <summary>White noise by its number: one stream for all who play it, block after block.</summary>
+    public NoiseStream White(int number)
+    {
+        while (whites.Count <= number)
+            whites.Add(new(seed, (ulong)whites.Count));
+        return whites[number];
+    }
+
+    private readonly List<NoiseStream> whites = [];
 
     /// <summary>Amplitude of the noise against the circuit's own.</summary>
     public double Times { get; set; } = 1;
