@@ -53,7 +53,7 @@ internal static class UnrestText
         Table table = Screen.Columns(("oscillator", false), ("at the beginning, cents", true), ("at the end, cents", true), ("in between, cents", true));
         foreach (SoundLaw law in sound.Laws)
         {
-            double[] cents = [.. Moments(sound).Select(moment => law.Drift!.Cents(moment.Kelvin, Middle(sound)))];
+            double[] cents = Drift(sound, law);
             Screen.Row(table, law.Oscillator.Name, Figures.SignedFine(cents[0]), Figures.SignedFine(cents[^1]), $"{Figures.SignedFine(cents.Min())} to {Figures.SignedFine(cents.Max())}");
         }
         screen.Write(table);
@@ -70,6 +70,9 @@ internal static class UnrestText
         Enumerable.Range(0, DriftPoints + 1)
             .Select(i => sound.Settings.Score.Seconds * i / DriftPoints)
             .Select(seconds => (seconds, sound.Settings.Course!.KelvinAt(seconds)));
+
+    // At each of them, in the middle of what is played.
+    private static double[] Drift(PlayedSound sound, SoundLaw law) => [.. Moments(sound).Select(moment => law.Drift!.Cents(moment.Kelvin, Middle(sound)))];
 
     private static double Middle(PlayedSound sound) => 0.5 * (sound.Range.Low + sound.Range.High);
 
@@ -102,7 +105,7 @@ internal static class UnrestText
             json.List("oscillators", sound.Laws, law =>
             {
                 json.Text("oscillator", law.Oscillator.Name).Number("controlVolts", Middle(sound));
-                json.Numbers("cents", [.. Moments(sound).Select(moment => law.Drift!.Cents(moment.Kelvin, Middle(sound)))]);
+                json.Numbers("cents", [.. Drift(sound, law)]);
             });
         });
     }
