@@ -96,6 +96,8 @@ internal sealed class WidthReader(DrivenOscillator driven, Drive drive, double l
 
     private (WidthEnd? End, SolveFailure? Failure) End(WidthPoint alive, WidthPoint dead)
     {
+        // Told by the place that is a whole step away: a pulse that is shorter than its comparator's delay may leave either state.
+        bool staysHigh = dead.High == 1;
         for (int pass = 0; pass < Halvings; pass++)
         {
             (WidthPoint point, SolveFailure? failure) = At(0.5 * (alive.At + dead.At));
@@ -103,7 +105,7 @@ internal sealed class WidthReader(DrivenOscillator driven, Drive drive, double l
                 return (null, failure);
             (alive, dead) = point.IsAlive ? (point, dead) : (alive, point);
         }
-        return (new(0.5 * (alive.At + dead.At), dead.High == 1, Math.Min(alive.High, 1 - alive.High)), null);
+        return (new(0.5 * (alive.At + dead.At), staysHigh, Math.Min(alive.High, 1 - alive.High)), null);
     }
 
     // The first crossing of a half between two points, made finer by regula falsi.
