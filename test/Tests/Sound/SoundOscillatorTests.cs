@@ -28,6 +28,10 @@ public sealed class SoundOscillatorTests
             AliasFloor.Of(Rendered.Steady(WaveShape.Saw, hertz, Count, kernel), Rendered.Rate, hertz, Window.Deep).Db;
     }
 
+    [Fact]
+    public void A_phase_that_noise_turns_back_below_zero_is_played_on() =>
+        Assert.All(Rendered.Modulated(WaveShape.Saw, -20_000, 0, 1, 4096), sample => Assert.True(double.IsFinite(sample)));
+
     [Theory]
     [MemberData(nameof(Pitches))]
     public void A_pulses_aliases_are_90_dB_below_its_fundamental(double hertz)

@@ -125,7 +125,7 @@ public sealed class SoundOscillator
             if (gone >= next)
                 break;
             double place = at * length;
-            int i = Math.Min((int)place, last); // a phase is never below 0
+            int i = Math.Clamp((int)place, 0, last); // loud noise may turn a phase back below 0
             samples[n] = value + slope * (at - start) + (entries[i] + (entries[i + 1] - entries[i]) * (place - i));
             (at, before) = (gone, after);
         }
