@@ -1,11 +1,13 @@
 using System.Runtime.InteropServices;
+using Consort.Engine.Design;
 
 namespace Consort.Engine.Circuit.Signal;
 
 /// <summary>Which rows of f and q and which slots of G and C one part touches.</summary>
 internal sealed record Footprint(int[] Rows, int[] Slots);
 
-/// <summary>Finds the footprints of a circuit's parts, by stamping each alone at a few wild states.</summary>
+/// <summary>Finds the footprints of a circuit's parts: the rows of their nets, and whatever they touch when they are stamped alone
+/// at a few wild states.</summary>
 internal sealed class Footprints
 {
     // Wild states drive outputs to their limits; tame ones let junctions conduct that the wild ones all happen to block.
@@ -37,7 +39,8 @@ internal sealed class Footprints
     {
         if (found.TryGetValue(place, out Footprint? known))
             return known;
-        HashSet<int> rows = [];
+        // Its nets in any case: a supply may stand the wrong way round in every wild state, and then nothing flows there.
+        HashSet<int> rows = [.. place.Bank.Parts[place.Index].Terminals.Where(joint => joint.Net != CircuitDesign.Ground).Select(joint => circuit.Net(joint.Net))];
         HashSet<int> slots = [];
         pass.Temperature = circuit.Temperature;
         foreach (Regime regime in (Regime[])[Regime.Motion, Regime.Rest])

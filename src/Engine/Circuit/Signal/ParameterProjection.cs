@@ -101,8 +101,6 @@ internal sealed class ParameterProjection
     {
         moved.To(by, alone);
         alone.Regime = Regime.Motion;
-        Array.Clear(alone.F); // what another part left in rows of its own would count as this one's
-        Array.Clear(alone.Q);
         bool latches = place.Bank is ISwitching;
         TapedStep? latched = null;
         double sum = 0;
