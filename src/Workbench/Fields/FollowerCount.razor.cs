@@ -24,10 +24,4 @@ public sealed partial class FollowerCount
 
     private string? Written(Func<Voice, SourceText, string?> change) =>
         Voice is { } voice && State.Texts.Find(DesignTexts.VoiceFile) is { } source ? change(voice, source) : null;
-
-    private void Write(string? text)
-    {
-        if (text is not null)
-            Session.Rewrite(DesignTexts.VoiceFile, text);
-    }
 }

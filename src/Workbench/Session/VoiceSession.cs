@@ -74,6 +74,13 @@ public sealed partial class VoiceSession : IDisposable
                 Take(State.Texts.With(TextEdit.Renewed(source, text)));
     }
 
+    /// <summary>Puts another text in that of <c>voice.yaml</c>; null leaves it.</summary>
+    public void RewriteVoice(string? text)
+    {
+        if (text is not null)
+            Rewrite(DesignTexts.VoiceFile, text);
+    }
+
     /// <summary>Takes the last change back.</summary>
     public void Undo() => Move(history.Undo);
 

@@ -44,11 +44,10 @@ internal sealed class LinearMaker : StepMaker
     private long passes;
     private bool isKnown; // f, q and their derivatives at the start
 
-    public LinearMaker(Circuit circuit, Rosenbrock method, Accuracy accuracy, IEnumerable<int> reads)
+    public LinearMaker(Circuit circuit, Rosenbrock method, Accuracy accuracy, IEnumerable<int> reads, Charges charges)
     {
-        (this.circuit, this.method) = (circuit, method);
+        (this.circuit, this.method, this.charges) = (circuit, method, charges);
         pass = circuit.Pass;
-        charges = new(circuit);
         factors = new(circuit, charges);
         tolerances = new(circuit, accuracy, charges, reads);
         timed = [.. circuit.Banks.Where(bank => bank.Count > 0 && bank is ICornered or LawBank)];

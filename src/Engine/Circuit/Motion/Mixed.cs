@@ -15,6 +15,7 @@ public sealed record Mixed(Rosenbrock Quick, Tableau Sure)
     internal override StepMaker Maker(Circuit circuit, Accuracy accuracy, IEnumerable<int> reads)
     {
         int[] read = [.. reads];
-        return new MixedMaker(circuit, new(circuit, Quick, accuracy, read), new(circuit, Sure, accuracy.Taped, read));
+        Charges charges = new(circuit);
+        return new MixedMaker(circuit, new(circuit, Quick, accuracy, read, charges), new(circuit, Sure, accuracy.Taped, read, charges));
     }
 }

@@ -28,7 +28,7 @@ public sealed record Rosenbrock(
     /// <inheritdoc/>
     public override int Stages => C.Length;
 
-    internal override StepMaker Maker(Circuit circuit, Accuracy accuracy, IEnumerable<int> reads) => new LinearMaker(circuit, this, accuracy, reads);
+    internal override StepMaker Maker(Circuit circuit, Accuracy accuracy, IEnumerable<int> reads) => new LinearMaker(circuit, this, accuracy, reads, new(circuit));
 
     /// <summary>RODAS: the book's own, order 4(3).</summary>
     public static Rosenbrock Rodas { get; } =

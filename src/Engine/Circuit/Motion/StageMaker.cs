@@ -16,12 +16,11 @@ internal sealed class StageMaker : StepMaker
     private readonly double[] weights;
     private readonly Tolerances tolerances;
 
-    public StageMaker(Circuit circuit, Tableau tableau, Accuracy accuracy, IEnumerable<int> reads)
+    public StageMaker(Circuit circuit, Tableau tableau, Accuracy accuracy, IEnumerable<int> reads, Charges charges)
     {
         this.circuit = circuit;
         this.tableau = tableau;
         int length = circuit.Length;
-        Charges charges = new(circuit);
         solver = new(circuit, charges);
         tolerances = new(circuit, accuracy, charges, reads);
         (known, error, errorX, slope) = (new double[length], new double[length], new double[length], new double[length]);

@@ -20,7 +20,7 @@ public sealed record Tableau(string Name, int Order, int EmbeddedOrder, double[]
     /// <inheritdoc/>
     public override int Stages => C.Length;
 
-    internal override StepMaker Maker(Circuit circuit, Accuracy accuracy, IEnumerable<int> reads) => new StageMaker(circuit, this, accuracy, reads);
+    internal override StepMaker Maker(Circuit circuit, Accuracy accuracy, IEnumerable<int> reads) => new StageMaker(circuit, this, accuracy, reads, new(circuit));
 
     /// <summary>TR-BDF2 as an ESDIRK method: Hosea &amp; Shampine, Appl. Numer. Math. 20 (1996) 21; order 2(3).</summary>
     public static Tableau TrBdf2 { get; } = MakeTrBdf2();

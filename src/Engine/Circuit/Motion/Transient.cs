@@ -48,6 +48,9 @@ public sealed class Transient
     /// <summary>The method that it steps by.</summary>
     public StepMethod Method => method;
 
+    /// <summary>The same of a run whose steps are stages of a tableau, as a tape keeps them.</summary>
+    internal Tableau Tableau => (Tableau)method;
+
     /// <summary>Present time, s.</summary>
     public double Time { get; private set; }
 

@@ -88,7 +88,7 @@ internal sealed class PitchSlopes
         Transient run = taped.Run;
         double period = taped.Period;
         if (orbit is null || !own.SequenceEqual(swept))
-            (orbit, swept) = (new(solo.Circuit, (Tableau)run.Method, [solo.Probe], own), own);
+            (orbit, swept) = (new(solo.Circuit, run.Tableau, [solo.Probe], own), own);
         double[] seconds = orbit.OfInterval(run.Tape!, taped.Steps[^2], taped.Steps[^1]);
         Truncation = Math.Max(Truncation, Math.Max(orbit.Truncation, orbit.PhaseError));
         double scale = -Cents.PerNeper / period;

@@ -7,10 +7,10 @@ using Consort.Engine.Quantities;
 namespace Consort.Engine.Pitch.Locking;
 
 /// <summary>
-/// Lock ranges of all pairs near unison, or near another ratio of small whole numbers. Each oscillator is run twice: alone, with its surroundings standing, for how its
-/// period answers to currents at its jacks, link and supply; and in the whole voice with all others held, for what it
-/// brings to theirs. The product over one turn of phase is what a full run of both would show, to the first order of what
-/// couples them.
+/// Lock ranges of all pairs near unison, or near another ratio of small whole numbers. Each oscillator is run twice: alone,
+/// with its surroundings standing, for how its period answers to currents at its jacks, link and supply; and in the whole
+/// voice with all others held, for what it brings to theirs. The product over one turn of phase is what a full run of both
+/// would show, to the first order of what couples them.
 /// </summary>
 public sealed class LockReader
 {

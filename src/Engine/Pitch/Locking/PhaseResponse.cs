@@ -50,9 +50,8 @@ internal sealed class PhaseResponse
         if (taped is null)
             return (null, failure);
         PhaseResponse response = new(taped.Period, taped.Start, rows, cells);
-        Tableau tableau = (Tableau)run.Method;
-        MomentWeight moment = new(tableau);
-        OrbitSensitivity orbit = new(circuit, tableau, [probe], [])
+        MomentWeight moment = new(run.Tableau);
+        OrbitSensitivity orbit = new(circuit, run.Tableau, [probe], [])
         {
             Swept = (step, weights) => response.Take(step, weights, rows, moment),
         };

@@ -78,8 +78,8 @@ internal static class PeriodNoiseReader
             (TapedPeriods? taped, SolveFailure? failure) = TapedPeriods.Follow(circuit, run, x, Cycles, PlayedVoice.MostPeriods * ideal, Longest);
             if (taped is null)
                 return (null, failure ?? new("it does not oscillate, so its noise cannot be read", circuit.Unknowns[probe.Net].Name, PlayedVoice.MostPeriods * ideal, 0));
-            NoiseTally tally = new(circuit, (Tableau)run.Method, taped.Start, taped.Period, Cycles);
-            OrbitSensitivity orbit = new(circuit, (Tableau)run.Method, [probe], []) { Swept = tally.Take };
+            NoiseTally tally = new(circuit, run.Tableau, taped.Start, taped.Period, Cycles);
+            OrbitSensitivity orbit = new(circuit, run.Tableau, [probe], []) { Swept = tally.Take };
             orbit.OfInterval(run.Tape!, taped.Steps[^2], taped.Steps[^1]);
             run.Tape = null;
             return (new(tally, orbit, taped.Period), null);

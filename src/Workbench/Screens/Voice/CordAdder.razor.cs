@@ -34,8 +34,7 @@ public sealed partial class CordAdder
 
     private void PlugIn()
     {
-        if (Session.State.Texts.Find(DesignTexts.VoiceFile) is { } source && PatchText.PlugIn(source, from, to, length.Trim()) is { } text)
-            Session.Rewrite(DesignTexts.VoiceFile, text);
+        Session.RewriteVoice(Session.State.Texts.Find(DesignTexts.VoiceFile) is { } source ? PatchText.PlugIn(source, from, to, length.Trim()) : null);
         (from, to) = ("", "");
     }
 }

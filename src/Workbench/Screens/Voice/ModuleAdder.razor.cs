@@ -23,8 +23,7 @@ public sealed partial class ModuleAdder
 
     private void Add()
     {
-        if (Text is { } text)
-            Session.Rewrite(DesignTexts.VoiceFile, text);
+        Session.RewriteVoice(Text);
         (design, name) = ("", "");
     }
 }

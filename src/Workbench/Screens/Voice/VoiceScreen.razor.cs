@@ -67,13 +67,7 @@ public sealed partial class VoiceScreen
 
     private string? Without(string member) => State.Texts.Find(VoiceFile) is { } source ? MemberText.Without(source, new HashSet<string> { member }) : null;
 
-    private void TakeOut(int cord) => Write(State.Texts.Find(VoiceFile) is { } source ? PatchText.TakeOut(source, cord) : null);
-
-    private void Write(string? text)
-    {
-        if (text is not null)
-            Session.Rewrite(VoiceFile, text);
-    }
+    private void TakeOut(int cord) => Session.RewriteVoice(State.Texts.Find(VoiceFile) is { } source ? PatchText.TakeOut(source, cord) : null);
 
     private bool HasMistake(string file) => State.Errors.Any(error => !error.IsNote && error.At.File == file);
 

@@ -135,7 +135,7 @@ public sealed class OrbitSensitivityTests
             if (run.Crossings.Count > before)
                 steps.Add(run.Tape.Steps.Count - 1);
         }
-        OrbitSensitivity orbit = new(bench.Circuit, (Tableau)run.Method, [probe], [new(bench.Circuit.Find(part), word)]);
+        OrbitSensitivity orbit = new(bench.Circuit, run.Tableau, [probe], [new(bench.Circuit.Find(part), word)]);
         double slope = orbit.OfInterval(run.Tape, steps[4], steps[5])[0];
         lost = Math.Max(orbit.Truncation, orbit.PhaseError);
         return slope;
