@@ -22,7 +22,7 @@ switch (args.FirstOrDefault())
         ProveStudy.Run(page);
         return 0;
     case "tones":
-        ToneStudy.Run(page, args.Length > 1 ? (int)Numbers(1)[0] : 300);
+        ToneStudy.Run(page, args.Length > 1 ? int.Parse(args[1], CultureInfo.InvariantCulture) : 300, args.Length > 2 ? args[2..] : []);
         return 0;
     case "trimming":
         TrimStudy.Run(page, (int)Numbers(1)[0], (int)Numbers(1)[1]);

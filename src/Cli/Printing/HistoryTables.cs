@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Consort.Engine.Bench.History;
 using Consort.Engine.Documents;
+using Consort.Engine.Documents.Bench;
 using Spectre.Console;
 
 namespace Consort.Cli.Printing;
@@ -23,28 +24,13 @@ internal static class HistoryTables
     {
         Table table = Screen.Columns(("time", false), ("what", false), ("", false));
         foreach (LogEntry entry in entries)
-            Screen.Row(table, [LogTime.Short(entry.Time), .. Words(entry)]);
+        {
+            (string kind, string text) = LogWords.Of(entry);
+            Screen.Row(table, LogTime.Short(entry.Time), kind, text);
+        }
         screen.Write(table);
         if (drift.Sittings.Length > 1)
             Drift(screen, drift);
-    }
-
-    private static string[] Words(LogEntry entry) =>
-        entry switch
-        {
-            SittingEntry sitting => ["readings", Sitting(sitting)],
-            TrimEntry trim => ["trim", trim.Words],
-            FaultEntry fault => [fault.Mended ? "mended" : "fault", fault.Cause is { } cause ? $"{fault.What}: {cause}" : fault.What],
-            NoteEntry note => ["note", note.Text],
-            _ => ["", ""],
-        };
-
-    private static string Sitting(SittingEntry sitting)
-    {
-        string occasion = sitting.Occasion is { } why ? $"{why}: " : "";
-        double[] kelvins = [.. sitting.Readings.Select(reading => reading.Kelvin).OfType<double>()];
-        string warmth = kelvins.Length > 0 ? $" at {Figures.Celsius(kelvins.Average())}" : "";
-        return $"{occasion}{Figures.WithUnit(sitting.Readings.Length, "readings")}{warmth}, worst {sitting.Readings.Select(reading => Math.Abs(sitting.Cents(reading))).DefaultIfEmpty().Max():0.00} cents";
     }
 
     private static void Drift(Screen screen, UnitDrift drift)
@@ -56,8 +42,6 @@ internal static class HistoryTables
             Screen.Row(table, LogTime.Short(pitch.Time), pitch.Kelvin is { } kelvin ? Figures.Celsius(kelvin) : "-",
                 double.IsNaN(pitch.Cents) ? "-" : Figures.SignedCents(pitch.Cents), double.IsNaN(pitch.Cents) ? "-" : $"{2 * pitch.Uncertainty:0.00}", $"{pitch.Worst:0.00}");
         screen.Write(table);
-        screen.Line(drift.CentsPerYear is { } slope
-            ? $"Drift: {Figures.SignedCents(slope)} ± {2 * drift.Uncertainty:0.00} cents a year (95 % of the readings' own uncertainty; temperature is not taken out)."
-            : "Drift: not known; the sittings share no control voltage, or one moment.");
+        screen.Line(LogWords.Drift(drift));
     }
 }

@@ -10,7 +10,7 @@ namespace Consort.Cli.Verbs;
 /// <summary>The arguments and options of verbs that take readings of a unit.</summary>
 internal sealed class BenchInput
 {
-    private const string ReferenceName = "--reference", ControlName = "--control";
+    private const string ReferenceName = "--reference", ControlName = "--control", StandsName = "--stands";
 
     private readonly Option<string?> member = new("--as") { Description = "Member of the voice for which it stands; left out: the first of its module.", HelpName = "MEMBER" };
     private readonly Option<string[]> control = VoiceInput.Words(ControlName, "LIST", "Control voltages of a recording's notes in order, as \"0 V, 1 V\"; left out: whole octaves.");
@@ -22,6 +22,7 @@ internal sealed class BenchInput
     private readonly Option<double?> fullScale = VoiceInput.Value("--full-scale", "V", Dimension.Voltage, "Voltage at the recorder's digital full scale, for levels in volts.", VoiceInput.AboveZero);
     private readonly Option<string?> mains = new("--mains") { Description = "Hum to allow for: 50, 60 or none; left out: whichever is found.", HelpName = "HZ" };
     private readonly Option<int?> channel = new("--channel") { Description = "Channel of the recordings, from 1; left out: the first.", HelpName = "N" };
+    private readonly Option<string[]> stands = VoiceInput.Words(StandsName, "LIST", "Where trimmers stand in the last file, turned since the first reading or as a place, as \"RV2 +1.5, RV3 100%\" (100 %: at the clockwise stop).");
     private readonly Option<bool> pair = new("--pair") { Description = "Two oscillators sound together, up to 50 cents apart: read both, and their beat." };
 
     /// <summary>The voice's folder.</summary>
@@ -42,7 +43,7 @@ internal sealed class BenchInput
         command.Add(Folder);
         command.Add(Files);
         command.Add(Unit);
-        foreach (Option option in (Option[])[member, control, within, temperature, reference, referenceHertz, referenceWithin, fullScale, mains, channel, pair])
+        foreach (Option option in (Option[])[member, control, within, temperature, reference, referenceHertz, referenceWithin, fullScale, mains, channel, stands, pair])
             command.Add(option);
         command.Validators.Add(Check);
     }
@@ -52,6 +53,8 @@ internal sealed class BenchInput
         foreach (string text in VoiceInput.Split(result.GetValue(control)))
             if (!Quantity.TryRead(text, Dimension.Voltage, bare: false, out _, out QuantityFault? fault))
                 result.AddError($"{ControlName}: {fault!.What}; {fault.Mend}");
+        foreach (string text in VoiceInput.Split(result.GetValue(stands)).Where(text => TurnWords.Turn(text) is null))
+            result.AddError($"{StandsName}: '{text}' is no trimmer with its turns or its place, as RV2 +1.5 or RV3 100%");
         if (result.GetValue(mains) is not (null or "50" or "60" or "none"))
             result.AddError("--mains takes 50, 60 or none");
         if (result.GetValue(channel) < 1)
@@ -75,8 +78,20 @@ internal sealed class BenchInput
             parsed.GetValue(pair),
             parsed.GetValue(mains) switch { "50" => Mains.Fifty, "60" => Mains.Sixty, "none" => Mains.None, _ => Mains.Either },
             parsed.GetValue(channel) ?? 1,
-            tone
+            tone,
+            Stands: Stands(VoiceInput.Split(parsed.GetValue(stands)))
         );
         return new(parsed.GetRequiredValue(Folder), parsed.GetRequiredValue(Unit), [.. parsed.GetRequiredValue(Files)], options, parsed.GetValue(member));
+    }
+
+    private static ImmutableDictionary<string, TrimmerStand>? Stands(ImmutableArray<string> words)
+    {
+        if (words.IsEmpty)
+            return null;
+        ImmutableDictionary<string, TrimmerStand> stands = ImmutableDictionary<string, TrimmerStand>.Empty;
+        foreach (string word in words)
+            if (TurnWords.Turn(word) is { } turn)
+                stands = stands.SetItem(turn.Trimmer, new(turn.Position, turn.Turned ?? 0));
+        return stands;
     }
 }

@@ -13,7 +13,13 @@ internal static class BenchUnit
     {
         if (Place(screen, read, verb, asked.Folder, asked.Unit, asked.Member) is not { } found)
             return null;
-        (ReadingSet? set, ImmutableArray<InputError> errors) = Sitting.Read(found.Place.Unit, found.Place.Law, asked.Files, asked.Options, [.. found.Place.Member.Module.Trims.Select(step => step.Trimmer)]);
+        string[] trimmers = [.. found.Place.Member.Module.Trims.Select(step => step.Trimmer)];
+        if (asked.Options.Stands?.Keys.FirstOrDefault(name => !trimmers.Contains(name)) is { } stranger)
+        {
+            screen.Complain($"consort {verb}: {ErrorList.Quote(stranger)} is no trimmer of module {found.Place.Unit.Module}\n  mend: {NearName.Mend(stranger, trimmers)}");
+            return null;
+        }
+        (ReadingSet? set, ImmutableArray<InputError> errors) = Sitting.Read(found.Place.Unit, found.Place.Law, asked.Files, asked.Options, trimmers);
         screen.Complain(errors);
         return set is null ? null : (found.Voice, found.Place, set);
     }

@@ -43,8 +43,6 @@ internal sealed class MeasureVerb(Screen screen, ReadVoice read, TimeProvider cl
                 result.AddError("a sweep under sync needs both --lead-channel and --unsynced");
             if (result.GetValue(leadChannel) < 1)
                 result.AddError("--lead-channel counts from 1");
-            if (result.GetValue(leadChannel) is not null && result.GetValue(record))
-                result.AddError("the history keeps pitches: leave out --record with --lead-channel");
         });
         command.SetAction((parsed, cancel) =>
         {
@@ -62,7 +60,7 @@ internal sealed class MeasureVerb(Screen screen, ReadVoice read, TimeProvider cl
         if (BenchUnit.Read(screen, read, "measure", request.Asked) is not { } found)
             return Exit.BadInput;
         (Voice voice, UnitPlace place, ReadingSet set) = found;
-        if (request.Record && UnitsVerb.Kept(request.Asked.Folder, [SittingEntry.Of(set, place, clock.GetUtcNow(), request.Occasion)]) is { } error)
+        if (request.Record && UnitsVerb.Kept(request.Asked.Folder, Entries(set, place, clock.GetUtcNow(), request.Occasion)) is { } error)
         {
             screen.Complain([error]);
             return Exit.BadInput;
@@ -75,4 +73,7 @@ internal sealed class MeasureVerb(Screen screen, ReadVoice read, TimeProvider cl
             screen.Line($"Recorded in {UnitLog.In(request.Asked.Folder).Replace('\\', '/')}.");
         return Exit.Done;
     }
+
+    private static IReadOnlyCollection<LogEntry> Entries(ReadingSet set, UnitPlace place, DateTimeOffset time, string? occasion) =>
+        [.. set.Readings.IsEmpty ? Array.Empty<LogEntry>() : [SittingEntry.Of(set, place, time, occasion)], .. SyncEntry.Of(set, time, occasion)];
 }

@@ -16,9 +16,9 @@ internal static class TurnWords
         List<LogEntry> entries = [];
         if (Said(line.Trim) is { } turn)
         {
-            if (Trim(unit, when, turn) is not { } trim)
+            if (Turn(turn) is not { } trim)
                 return ([], $"{ErrorList.Quote(turn)} is no turn of a trimmer");
-            entries.Add(trim);
+            entries.Add(new TrimEntry(unit, when, trim.Trimmer, trim.Turned, trim.Position));
         }
         if (Said(line.Fault) is { } fault)
             entries.Add(new FaultEntry(unit, when, fault, Said(line.Cause), Mended: false));
@@ -33,14 +33,14 @@ internal static class TurnWords
 
     private static string? Said(string? text) => string.IsNullOrWhiteSpace(text) ? null : text.Trim();
 
-    // RV2 +1.5, or RV2 40%
-    private static TrimEntry? Trim(UnitName unit, DateTimeOffset when, string text)
+    /// <summary>A trimmer's turns, as <c>RV2 +1.5</c>, or its place, as <c>RV2 40%</c> (0 to 1); null when the text is neither.</summary>
+    public static (string Trimmer, double? Turned, double? Position)? Turn(string text)
     {
-        string[] words = text.Split(' ', StringSplitOptions.RemoveEmptyEntries);
+        string[] words = text.Replace(" %", "%", StringComparison.Ordinal).Split(' ', StringSplitOptions.RemoveEmptyEntries);
         if (words.Length != 2 || !double.TryParse(words[1].TrimEnd('%'), NumberStyles.Float, CultureInfo.InvariantCulture, out double number))
             return null;
         if (words[1].EndsWith('%'))
-            return number is >= 0 and <= 100 ? new(unit, when, words[0], null, number / 100) : null;
-        return Math.Abs(number) <= MostTurns ? new(unit, when, words[0], number, null) : null;
+            return number is >= 0 and <= 100 ? (words[0], null, number / 100) : null;
+        return Math.Abs(number) <= MostTurns ? (words[0], number, null) : null;
     }
 }

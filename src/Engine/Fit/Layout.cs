@@ -1,11 +1,11 @@
 namespace Consort.Engine.Fit;
 
 /// <summary>What the unknowns of a fit are, in order: numbers of the prior, the trimmers' first positions as departures from where
-/// they are thought to stand, what was miscounted in turning each of them to each other place, the smooth error at
-/// every note in its factor's terms, and what all readings share.</summary>
+/// they are thought to stand, what was miscounted in turning each of them to each other place (or is not known of a place that is
+/// told by itself), the smooth error at every note in its factor's terms, and what all readings share.</summary>
 internal sealed class Layout
 {
-    private readonly Dictionary<(int Trimmer, double Turned), int> counted = [];
+    private readonly Dictionary<(int Trimmer, double At, bool IsPlace), int> counted = [];
     private readonly List<double> countedDeviations = [];
 
     /// <summary>For readings of a unit.</summary>
@@ -14,9 +14,17 @@ internal sealed class Layout
         (Parts, Trimmers, Notes) = (model.Prior.Latents.Length, model.Sheet.Count, model.Volts.Length);
         foreach (UnitPoint point in points.Points)
             for (int j = 0; j < Trimmers; j++)
-                if (point.Turned[j] != 0 && counted.TryAdd((j, point.Turned[j]), Parts + Trimmers + counted.Count))
-                    countedDeviations.Add(points.Miscount / model.Sheet.Turns[j] + points.MiscountShare * Math.Abs(point.Turned[j]));
+                if ((point.PlaceOf(j) is not null || point.Turned[j] != 0) && counted.TryAdd(Key(j, point), Parts + Trimmers + counted.Count))
+                    countedDeviations.Add(Uncertain(model, points, j, point));
     }
+
+    private static (int Trimmer, double At, bool IsPlace) Key(int trimmer, UnitPoint at) =>
+        at.PlaceOf(trimmer) is { } place ? (trimmer, place, true) : (trimmer, at.Turned[trimmer], false);
+
+    // A stop is felt; a place between is seen no better than turns are counted.
+    private static double Uncertain(UnitModel model, UnitPoints points, int j, UnitPoint point) =>
+        point.PlaceOf(j) is 0 or 1 ? model.Sheet.Resolution[j]
+        : points.Miscount / model.Sheet.Turns[j] + (point.PlaceOf(j) is null ? points.MiscountShare * Math.Abs(point.Turned[j]) : 0);
 
     /// <summary>Numbers of the prior.</summary>
     public int Parts { get; }
@@ -41,7 +49,7 @@ internal sealed class Layout
     {
         double[] stand = new double[Trimmers];
         for (int j = 0; j < Trimmers; j++)
-            stand[j] = points.Start[j] + x[Parts + j] + at.Turned[j] + (counted.TryGetValue((j, at.Turned[j]), out int place) ? x[place] : 0);
+            stand[j] = (at.PlaceOf(j) ?? points.Start[j] + x[Parts + j] + at.Turned[j]) + (counted.TryGetValue(Key(j, at), out int beside) ? x[beside] : 0);
         return stand;
     }
 
@@ -49,9 +57,9 @@ internal sealed class Layout
     public double[] Position(int trimmer, UnitPoint at)
     {
         double[] slopes = new double[Length];
-        slopes[Parts + trimmer] = 1;
-        if (counted.TryGetValue((trimmer, at.Turned[trimmer]), out int place))
-            slopes[place] = 1;
+        slopes[Parts + trimmer] = at.PlaceOf(trimmer) is null ? 1 : 0;
+        if (counted.TryGetValue(Key(trimmer, at), out int beside))
+            slopes[beside] = 1;
         return slopes;
     }
 
@@ -75,8 +83,12 @@ internal sealed class Layout
             }
         }
         for (int j = 0; j < Trimmers; j++)
-            if (counted.TryGetValue((j, stood.Turned[j]), out int place))
-                slopes[place] = slopes[Parts + j];
+        {
+            if (counted.TryGetValue(Key(j, stood), out int beside))
+                slopes[beside] = slopes[Parts + j];
+            if (stood.PlaceOf(j) is not null)
+                slopes[Parts + j] = 0; // where it stood at first says nothing of it
+        }
         return (at, slopes);
     }
 }

@@ -135,8 +135,21 @@ public sealed class TrimPlanner
             yield return $"{sheet.Steps[j].Trimmer} comes near an end of its travel; force on the stop ruins it. If it does not reach, a part before it is off.";
         foreach (int j in choice.Order.Where(j => unit.StandDeviation[j] > 0.1))
             yield return $"Where {sheet.Steps[j].Trimmer} stands is not known well: it may come to an end on the way. Stop there.";
+        foreach (int j in Enumerable.Range(0, sheet.Count).Where(j => !choice.Order.Contains(j) && Lacks(choice, j)))
+            yield return $"{sheet.Steps[j].Trimmer} stands at its stop and would have to go further: a part before it is off. The others make up for it as far as they can.";
         if (choice.Kept < 0.5)
             yield return "No turn of these trimmers likely brings the unit within its limit: look for a fault before turning (joints, values, transistors the wrong way round).";
+    }
+
+    // At a stop beyond which the asked octaves would come nearer, by the mean square.
+    private bool Lacks(Choice choice, int j)
+    {
+        if (choice.Stand[j] is > 0 and < 1)
+            return false;
+        double[][] slopes = unit.TrimSlopes(choice.Stand, k);
+        double along = model.Asked.Sum(n => choice.Cents[n] * slopes[n][j]), square = model.Asked.Sum(n => slopes[n][j] * slopes[n][j]);
+        double further = -along / square;
+        return square > 0 && further > 0 == choice.Stand[j] >= 1 && Math.Abs(further) * Math.Sqrt(square / model.Asked.Length) > Least;
     }
 
     private static IEnumerable<int[]> Some(int of, int count) =>

@@ -65,7 +65,7 @@ public sealed class UnitFitter
         int count = points.Points.Length;
         (double[] at, double[][] slopes) = (new double[count], new double[count][]);
         // Readings with the trimmers alike, at one temperature, share one look at the model.
-        foreach (IGrouping<string, int> alike in Enumerable.Range(0, count).GroupBy(i => $"{points.Points[i].Temperature} {string.Join(' ', points.Points[i].Turned)}"))
+        foreach (IGrouping<string, int> alike in Enumerable.Range(0, count).GroupBy(i => $"{points.Points[i].Temperature} {string.Join(' ', points.Points[i].Turned)} {string.Join(' ', points.Points[i].Places)}"))
         {
             UnitPoint one = points.Points[alike.First()];
             double[] stand = layout.Stand(x, points, one);

@@ -39,7 +39,7 @@ public static class ScreenList
         new("panel", "Panel", "What do the panels look like, and can they be made?"),
         new("parts", "Parts", "What is to be bought, and what does it cost?"),
         new("pack", "Pack", "What does a customer build from?"),
-        new("measure", "Measure", "What does a built unit do?") { Add = TrimWork.Add },
+        new("measure", "Measure", "What does a built unit do?") { Add = MeasureScreen.Add },
         new("changes", "Changes", "What will saving write?"),
     ];
 }

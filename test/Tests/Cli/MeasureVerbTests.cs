@@ -1,8 +1,10 @@
 using System.Text.Json;
 using Consort.Cli;
 using Consort.Cli.Verbs;
+using Consort.Engine.Bench.History;
 using Consort.Engine.Bench.Readings;
 using Consort.Engine.Design;
+using Consort.Tests.Measuring.History;
 using Consort.Tests.Measuring.Readings;
 using Consort.Tests.Measuring.Sync;
 using Consort.Tests.Pitch;
@@ -60,6 +62,9 @@ public sealed class MeasureVerbTests
         JsonPage.Names(document);
         JsonElement hold = Assert.Single(document.GetProperty("syncs").EnumerateArray().ToArray()).GetProperty("holds")[0];
         Assert.Equal(20, hold.GetProperty("sharpCents").GetDouble(), 1.5);
+        new MeasureVerb(Call.Paper().Screen, _ => (Toy, []), TimeProvider.System).Run(new(new(folder, "toy/0001", [synced], options), Record: true, Occasion: "as built"));
+        SyncEntry kept = Assert.IsType<SyncEntry>(Assert.Single(Entries.Read(UnitLog.In(folder)))); // and no sitting without readings
+        Assert.Equal((hold.GetProperty("sharpCents").GetDouble(), "as built"), (kept.Hold!.Sharp.Cents, kept.Occasion));
         Call none = Measure("toy/0001", [free], options);
         Assert.Equal(Exit.BadInput, none.Code);
         Assert.Contains("C301", none.Error, StringComparison.Ordinal);

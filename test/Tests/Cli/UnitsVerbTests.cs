@@ -92,6 +92,6 @@ public sealed class UnitsVerbTests : IDisposable
         Call call = Do(verb => verb.List(folder));
         Assert.Equal(Exit.BadInput, call.Code);
         Assert.Contains("consort units salvage", call.Error, StringComparison.Ordinal);
-        Assert.Contains("8 entries with 4 readings saved, 0 rows could not be read", Do(verb => verb.Rescue(folder, At("saved.db"))).Output, StringComparison.Ordinal);
+        Assert.Contains("10 entries with 4 readings saved, 0 rows could not be read", Do(verb => verb.Rescue(folder, At("saved.db"))).Output, StringComparison.Ordinal);
     }
 }

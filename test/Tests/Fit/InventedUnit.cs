@@ -91,5 +91,8 @@ internal sealed class InventedUnit
 
     /// <summary>Readings at every note, with their noise and turns since the beginning as a person counts them.</summary>
     public IEnumerable<UnitPoint> Read(double deviation, double[] counted) =>
-        Enumerable.Range(0, model.Volts.Length).Select(n => new UnitPoint(model.Volts[n], Cents(n) + deviation * Normal(), deviation, 0, [.. counted]));
+        Enumerable.Range(0, model.Volts.Length).Select(n => new UnitPoint(model.Volts[n], Cents(n) + deviation * Normal(), deviation, 0, [.. counted]) { Places = [.. Enumerable.Range(0, Trimmers).Select(Stop)] });
+
+    // A hand feels a stop; where between them a trimmer stands it does not know.
+    private double? Stop(int j) => Stand(j) < 0.5 * model.Sheet.Resolution[j] ? 0 : Stand(j) > 1 - 0.5 * model.Sheet.Resolution[j] ? 1 : null;
 }

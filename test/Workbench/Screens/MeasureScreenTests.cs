@@ -21,24 +21,32 @@ public sealed class MeasureScreenTests
     private static void Write(string file, int seconds, params double[] notes)
     {
         int length = Rate * seconds;
-        byte[] data = new byte[2 * length * notes.Length];
-        for (int i = 0; i < length * notes.Length; i++)
-        {
-            double sum = 0;
-            for (int k = 1; k <= 24; k++)
-                sum += Math.Sin(2 * Math.PI * k * (notes[i / length] * (i % length) / Rate % 1)) / k;
-            BinaryPrimitives.WriteInt16LittleEndian(data.AsSpan(2 * i), (short)Math.Round(8000 * sum));
-        }
+        Write(file, 1, length * notes.Length, (i, _) => Saw(notes[i / length] * (i % length) / Rate));
+    }
+
+    private static double Saw(double turns)
+    {
+        double sum = 0;
+        for (int k = 1; k <= 24; k++)
+            sum += Math.Sin(2 * Math.PI * k * (turns % 1)) / k;
+        return sum;
+    }
+
+    private static void Write(string file, int channels, int length, Func<int, int, double> sample)
+    {
+        byte[] data = new byte[2 * channels * length];
+        for (int i = 0; i < channels * length; i++)
+            BinaryPrimitives.WriteInt16LittleEndian(data.AsSpan(2 * i), (short)Math.Round(8000 * sample(i / channels, i % channels)));
         using BinaryWriter writer = new(File.Create(file));
         writer.Write(Encoding.ASCII.GetBytes("RIFF"));
         writer.Write(36 + data.Length);
         writer.Write(Encoding.ASCII.GetBytes("WAVEfmt "));
         writer.Write(16);
         writer.Write((short)1);
-        writer.Write((short)1);
+        writer.Write((short)channels);
         writer.Write(Rate);
-        writer.Write(2 * Rate);
-        writer.Write((short)2);
+        writer.Write(2 * channels * Rate);
+        writer.Write((short)(2 * channels));
         writer.Write((short)16);
         writer.Write(Encoding.ASCII.GetBytes("data"));
         writer.Write(data.Length);
@@ -94,7 +102,66 @@ public sealed class MeasureScreenTests
             // The notes are heard to a few hundredths of a cent, and shown in hertz to a few hundredths.
             Assert.All(turns.Zip(until), pair => Assert.Equal(0, 1200 * Math.Log2(double.Parse(pair.Second, CultureInfo.InvariantCulture) / pair.First.GetProperty("aimHertz").GetDouble()), 0.3));
             await Assertions.Expect(page.Page.Locator("#advice")).ToContainTextAsync("driver of plastic");
+            // A trimmer that is felt to stand at its stop is known to stand there.
+            await page.Page.SelectOptionAsync("#stands-RV1", "1");
+            await Assertions.Expect(page.Page.Locator("#advice .old")).ToBeVisibleAsync();
+            await page.Page.ClickAsync("#advise");
+            await Assertions.Expect(page.Page.Locator("#advice .old")).ToHaveCountAsync(0, new() { Timeout = 60_000 });
+            JsonElement stopped = await OpenBrowser.Json("trim", copy.Path, "--unit", "pair-lead/0001", csv, "--stands", "RV1 100%");
+            (string, bool)[] foretold = [.. stopped.GetProperty("turns").EnumerateArray().Select(turn => (turn.GetProperty("trimmer").GetString()!, turn.GetProperty("turnsClockwise").GetDouble() >= 0))];
+            Assert.DoesNotContain(("RV1", true), foretold);
+            string[] names = [.. await page.Page.Locator("#turns tbody th").AllInnerTextsAsync()], ways = [.. await page.Page.Locator("#turns tbody td:nth-child(4)").AllInnerTextsAsync()];
+            Assert.Equal(foretold, names.Zip(ways, (name, way) => (name, !way.Contains("counter", StringComparison.Ordinal))));
         }
+    }
+
+    [Fact]
+    public async Task A_sweep_under_sync_is_read_as_the_command_line_reads_it_recorded_and_told_in_the_history()
+    {
+        Assert.SkipUnless(File.Exists(Chromium), $"{Chromium} is not installed");
+        using OwnCopy copy = new("pair");
+        string synced = Path.GetFullPath(Path.Combine(copy.Path, "..", "synced.wav")), free = Path.GetFullPath(Path.Combine(copy.Path, "..", "free.wav"));
+        WriteSweep(synced, free);
+        JsonElement hold = (await OpenBrowser.Json("measure", copy.Path, "--unit", "pair-follower/0042", synced, "--lead-channel", "2", "--unsynced", free)).GetProperty("syncs")[0].GetProperty("holds")[0];
+        Assert.InRange(hold.GetProperty("sharpCents").GetDouble(), 20, 40); // 30 by the equation
+        using IPlaywright driver = await Playwright.CreateAsync();
+        (WorkbenchHost workbench, IBrowser browser, WatchedPage page) = await Hearing(copy, driver, free);
+        await using WorkbenchHost opened = workbench;
+        await using IBrowser hearing = browser;
+        await using WatchedPage watched = page;
+        await page.Page.SelectOptionAsync("#module", "pair-follower");
+        await page.Page.FillAsync("#serial", "0042");
+        await page.Page.SetInputFilesAsync("#synced", synced);
+        await page.Page.SetInputFilesAsync("#unsynced", free);
+        await page.Page.ClickAsync("#read-sweep");
+        await page.Page.WaitForSelectorAsync("#holds tbody tr", new() { Timeout = 60_000 });
+        string[] shown = (await page.Cells("#holds"))[0];
+        Assert.Equal(hold.GetProperty("flatCents").GetDouble(), double.Parse(shown[2].Replace('−', '-'), CultureInfo.InvariantCulture), 0.06);
+        Assert.Equal(hold.GetProperty("sharpCents").GetDouble(), double.Parse(shown[4].Replace('−', '-'), CultureInfo.InvariantCulture), 0.06);
+        await page.Page.ClickAsync("#record-sweep");
+        await Assertions.Expect(page.Page.Locator("#story tbody tr")).ToContainTextAsync("sync held from");
+        (UnitLog? log, _) = UnitLog.Open(UnitLog.In(copy.Path));
+        using (log)
+            Assert.Equal(hold.GetProperty("sharpCents").GetDouble(), Assert.IsType<SyncEntry>(Assert.Single(log!.Entries().Entries)).Hold!.Sharp.Cents, 1e-9);
+    }
+
+    // By a phase equation after Adler (Proc. IRE 34 (1946) 351): the follower stands, the lead is swept 60 cents past it either way
+    // in 20 s, the hold reaches 30 cents.
+    private static void WriteSweep(string synced, string free)
+    {
+        const double Own = 440, Reach = 30, Wide = 60, Seconds = 20;
+        int length = (int)(Seconds * Rate);
+        double[] follower = new double[length], lead = new double[length];
+        double a = 0.3, c = 0;
+        for (int i = 0; i < length; i++)
+        {
+            (follower[i], lead[i]) = (a, c);
+            double f = Own * Math.Pow(2, Wide * (2.0 * i / length - 1) / 1200);
+            a += (Own - f * (Math.Pow(2, Reach / 1200) - 1) * Math.Sin(2 * Math.PI * (a - c))) / Rate;
+            c += f / Rate;
+        }
+        Write(synced, 2, length, (i, channel) => Saw((channel == 0 ? follower : lead)[i]));
+        Write(free, 1, 2 * Rate, (i, _) => Saw(Own * i / Rate));
     }
 
     [Fact]

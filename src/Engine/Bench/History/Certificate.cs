@@ -38,6 +38,7 @@ public sealed record CertifiedReading(double Volts, double Hertz, double IdealHe
 /// <param name="LimitCents">Most that pitch may be off, cents.</param>
 /// <param name="Trims">Every turn that was written down, up to the readings.</param>
 /// <param name="Faults">Everything that was wrong, up to the readings.</param>
+/// <param name="Syncs">Holds under sync of its last sweep, up to the readings or after them.</param>
 /// <param name="Changed">What was done to it after the readings: they may no longer hold.</param>
 /// <param name="Unmeasured">What was not measured, in sentences.</param>
 public sealed record Certificate(
@@ -48,6 +49,7 @@ public sealed record Certificate(
     double LimitCents,
     ImmutableArray<TrimEntry> Trims,
     ImmutableArray<FaultEntry> Faults,
+    ImmutableArray<SyncEntry> Syncs,
     ImmutableArray<LogEntry> Changed,
     ImmutableArray<string> Unmeasured
 )
@@ -74,15 +76,20 @@ public sealed record Certificate(
         Limits limits = voice.Limits;
         ImmutableArray<CertifiedReading> readings = [.. sitting.Readings.OrderBy(reading => reading.Volts).Select(reading => Certified(sitting, reading, limits))];
         double[] missing = [.. Asked(limits, sitting.Law.VoltsPerOctave).Where(volts => !readings.Any(reading => Math.Abs(reading.Volts - volts) < SameVolts))];
+        ImmutableArray<SyncEntry> syncs = LastSweep(entries);
         return new(voice.Name, place.Member.Module.Name, sitting, readings, limits.TrackingCents,
             [.. entries.OfType<TrimEntry>().Where(trim => trim.Time <= sitting.Time)],
             [.. entries.OfType<FaultEntry>().Where(fault => fault.Time <= sitting.Time)],
+            syncs,
             [.. entries.Where(entry => entry.Time > sitting.Time && entry is TrimEntry or FaultEntry)],
-            [.. NotMeasured(sitting, limits, missing)])
+            [.. NotMeasured(sitting, limits, missing, !syncs.IsEmpty)])
         {
             IsComplete = missing.Length == 0,
         };
     }
+
+    private static ImmutableArray<SyncEntry> LastSweep(IReadOnlyList<LogEntry> entries) =>
+        entries.OfType<SyncEntry>().LastOrDefault() is { } last ? [.. entries.OfType<SyncEntry>().Where(sync => sync.Time == last.Time)] : [];
 
     private static IEnumerable<double> Asked(Limits limits, double octave) =>
         Enumerable.Range(0, (int)Math.Floor(limits.Octaves + 1e-9) + 1).Select(i => limits.LowestVoltage + i * octave);
@@ -99,7 +106,7 @@ public sealed record Certificate(
         return new(reading.Volts, reading.Hertz, sitting.Law.IdealHertz(reading.Volts), cents, expanded, reading.Kelvin, conformity);
     }
 
-    private static IEnumerable<string> NotMeasured(SittingEntry sitting, Limits limits, double[] missing)
+    private static IEnumerable<string> NotMeasured(SittingEntry sitting, Limits limits, double[] missing, bool isSynced)
     {
         if (missing.Length > 0)
             yield return $"Pitch at {string.Join(", ", missing.Select(volts => $"{volts:0.###} V"))}, which the voice asks.";
@@ -112,6 +119,6 @@ public sealed record Certificate(
             yield return "The recorder's clock: it was compared with no reference, and its usual error is in the uncertainty.";
         if (sitting.Readings.All(reading => reading.VoltsPeakToPeak is null))
             yield return "Levels and waves in volts.";
-        yield return "Modulation inputs, sync, currents, and ageing.";
+        yield return isSynced ? "Modulation inputs, currents, and ageing." : "Modulation inputs, sync, currents, and ageing.";
     }
 }

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Consort.Engine.Bench.Readings;
+using Consort.Engine.Bench.Sync;
 using Consort.Engine.Design;
 
 namespace Consort.Engine.Bench.History;
@@ -32,6 +33,43 @@ public sealed record SittingEntry(UnitName Unit, DateTimeOffset Time, string? Oc
         double own = 1200 / Math.Log(2) * reading.Uncertainty / reading.Hertz, control = 1200 * reading.VoltsUncertainty / Law.VoltsPerOctave;
         return Math.Sqrt(own * own + control * control + Clock.UncertaintyCents * Clock.UncertaintyCents);
     }
+}
+
+/// <summary>How far it held to its lead, from one recording in which one of the two was swept past the other.</summary>
+/// <param name="Occasion">Why, in the maker's words.</param>
+/// <param name="From">Where it comes from.</param>
+/// <param name="FromCents">Lowest of its own pitch against the lead's that the sweep came to.</param>
+/// <param name="ToCents">Highest.</param>
+/// <param name="LeastCents">A hold narrower than that would not be told from a passing by.</param>
+/// <param name="Hold">Where it held; null when it held nowhere.</param>
+public sealed record SyncEntry(UnitName Unit, DateTimeOffset Time, string? Occasion, string From, double FromCents, double ToCents, double LeastCents, KeptHold? Hold)
+    : LogEntry(Unit, Time)
+{
+    /// <summary>Of what was read just now: one for every hold, one where there was none.</summary>
+    public static IEnumerable<SyncEntry> Of(ReadingSet set, DateTimeOffset time, string? occasion) =>
+        from sync in set.Syncs
+        from hold in sync.Holds.Select(KeptHold? (hold) => KeptHold.Of(hold)).DefaultIfEmpty()
+        select new SyncEntry(set.Unit, time, occasion, sync.File, sync.FromCents, sync.ToCents, sync.LeastCents, hold);
+
+    /// <summary>In words; edges with 95 % of their uncertainty (JCGM 100:2008, 6.3.3).</summary>
+    public string Words =>
+        string.Create(CultureInfo.InvariantCulture, $"{(Occasion is { } why ? $"{why}: " : "")}{(Hold is { } hold ? $"sync held {hold.Words}" : $"sync held nowhere (a hold of less than {LeastCents:0} cents would not show)")}; its own pitch ran from {FromCents:+0.0;-0.0;0.0} to {ToCents:+0.0;-0.0;0.0} cents against the lead's");
+}
+
+/// <summary>A stretch in which a follower took its lead's frequency, as the log keeps it.</summary>
+/// <param name="LeadHertz">The lead's mean frequency in it.</param>
+/// <param name="Flat">Its flat end.</param>
+/// <param name="Sharp">Its sharp end.</param>
+public sealed record KeptHold(double LeadHertz, SyncEdge Flat, SyncEdge Sharp)
+{
+    /// <summary>Of what was read.</summary>
+    public static KeptHold Of(SyncHold hold) => new(hold.LeadHertz, hold.Flat, hold.Sharp);
+
+    /// <summary>In words.</summary>
+    public string Words => string.Create(CultureInfo.InvariantCulture, $"from {Edge(Flat)} to {Edge(Sharp)} cents at {LeadHertz:0.0} Hz");
+
+    private static string Edge(SyncEdge edge) =>
+        string.Create(CultureInfo.InvariantCulture, $"{edge.Cents:+0.0;-0.0;0.0} {(edge.IsReached ? $"± {2 * edge.Uncertainty:0.0}" : "(still held there)")}");
 }
 
 /// <summary>A trimmer that was turned.</summary>

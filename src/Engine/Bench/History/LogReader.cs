@@ -29,6 +29,17 @@ internal sealed class LogReader(SqliteConnection connection)
         public string? Cause { get; init; }
         public long Mended { get; init; }
         public string Text { get; init; } = "";
+        public string Origin { get; init; } = "";
+        public double FromCents { get; init; }
+        public double ToCents { get; init; }
+        public double LeastCents { get; init; }
+        public double? LeadHertz { get; init; }
+        public double FlatCents { get; init; }
+        public double FlatUncertainty { get; init; }
+        public long FlatReached { get; init; }
+        public double SharpCents { get; init; }
+        public double SharpUncertainty { get; init; }
+        public long SharpReached { get; init; }
         public UnitName Unit => new(Module, Serial);
         public DateTimeOffset At => LogTime.Read(Time) ?? DateTimeOffset.UnixEpoch;
     }
@@ -72,7 +83,14 @@ internal sealed class LogReader(SqliteConnection connection)
         clock_ratio AS ClockRatio, clock_uncertainty AS ClockUncertainty, clock_calibrated AS ClockCalibrated
         """;
 
-    /// <summary>In the order of time; those of one moment: readings, trims, faults, notes.</summary>
+    private const string SyncColumns =
+        """
+        occasion AS Occasion, origin AS Origin, from_cents AS FromCents, to_cents AS ToCents, least_cents AS LeastCents, lead_hertz AS LeadHertz,
+        coalesce(flat_cents, 0.0) AS FlatCents, coalesce(flat_uncertainty, 0.0) AS FlatUncertainty, coalesce(flat_reached, 0) AS FlatReached,
+        coalesce(sharp_cents, 0.0) AS SharpCents, coalesce(sharp_uncertainty, 0.0) AS SharpUncertainty, coalesce(sharp_reached, 0) AS SharpReached
+        """;
+
+    /// <summary>In the order of time; those of one moment: readings, holds under sync, trims, faults, notes.</summary>
     public ImmutableArray<LogEntry> Read(UnitName? unit)
     {
         Row[] sittings = Rows("sitting", SittingColumns, unit);
@@ -80,6 +98,7 @@ internal sealed class LogReader(SqliteConnection connection)
         IEnumerable<LogEntry> all =
         [
             .. sittings.Select(row => Sitting(row, readings[row.Id])),
+            .. Rows("sync", SyncColumns, unit).Select(Sync),
             .. Rows("trim", "trimmer AS Trimmer, turned AS Turned, position AS Position", unit).Select(row => new TrimEntry(row.Unit, row.At, row.Trimmer, row.Turned, row.Position)),
             .. Rows("fault", "what AS What, cause AS Cause, mended AS Mended", unit).Select(row => new FaultEntry(row.Unit, row.At, row.What, row.Cause, row.Mended != 0)),
             .. Rows("note", "text AS Text", unit).Select(row => new NoteEntry(row.Unit, row.At, row.Text)),
@@ -90,6 +109,10 @@ internal sealed class LogReader(SqliteConnection connection)
     private static SittingEntry Sitting(Row row, IEnumerable<KeptReading> readings) =>
         new(row.Unit, row.At, row.Occasion, new(row.LawHertz, row.LawVolts, row.LawVoltsPerOctave),
             new RecorderClock(row.ClockRatio, row.ClockUncertainty, row.ClockCalibrated != 0), [.. readings]);
+
+    private static SyncEntry Sync(Row row) =>
+        new(row.Unit, row.At, row.Occasion, row.Origin, row.FromCents, row.ToCents, row.LeastCents,
+            row.LeadHertz is { } lead ? new(lead, new(row.FlatCents, row.FlatUncertainty, row.FlatReached != 0), new(row.SharpCents, row.SharpUncertainty, row.SharpReached != 0)) : null);
 
     private Row[] Rows(string table, string columns, UnitName? unit) =>
         [

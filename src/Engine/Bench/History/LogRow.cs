@@ -12,7 +12,7 @@ namespace Consort.Engine.Bench.History;
 public static class LogRow
 {
     /// <summary>Words of a row's kind.</summary>
-    public const string Readings = "readings", Trim = "trim", Fault = "fault", Note = "note";
+    public const string Readings = "readings", Sync = "sync", Trim = "trim", Fault = "fault", Note = "note";
 
     /// <summary>Columns of every entry.</summary>
     public static readonly ImmutableArray<string> Heads = ["module", "serial", "time", "kind"];
@@ -31,8 +31,17 @@ public static class LogRow
     /// <summary>Columns of trims, faults and notes.</summary>
     public static readonly ImmutableArray<string> OfOthers = ["trimmer", "turned", "position", "text", "cause", "mended"];
 
+    /// <summary>Columns of a hold under sync, beside its occasion and where it is from.</summary>
+    public static readonly ImmutableArray<string> OfSync =
+    [
+        "sweptFromCents", "sweptToCents", "leastCents", "leadHertz", "flatCents", "flatUncertaintyCents", "flatReached", "sharpCents", "sharpUncertaintyCents", "sharpReached",
+    ];
+
     /// <summary>Every column of a table.</summary>
-    public static readonly ImmutableArray<string> Columns = [.. Heads, .. OfSitting, .. OfReading, .. OfOthers];
+    public static readonly ImmutableArray<string> Columns = [.. Heads, .. OfSitting, .. OfReading, .. OfOthers, .. OfSync];
+
+    /// <summary>Columns of an entry that is no sitting: what it has of all.</summary>
+    public static readonly ImmutableArray<string> Beside = [.. Columns.Except(Heads)];
 
     /// <summary>What stands in a column of an entry's head; null for nothing.</summary>
     public static string? Cell(LogEntry entry, string column) =>
@@ -41,8 +50,9 @@ public static class LogRow
             ("module", _) => entry.Unit.Module,
             ("serial", _) => entry.Unit.Serial,
             ("time", _) => LogTime.Text(entry.Time),
-            ("kind", _) => entry switch { SittingEntry => Readings, TrimEntry => Trim, FaultEntry => Fault, _ => Note },
+            ("kind", _) => entry switch { SittingEntry => Readings, SyncEntry => Sync, TrimEntry => Trim, FaultEntry => Fault, _ => Note },
             ("occasion", SittingEntry sitting) => sitting.Occasion,
+            (_, SyncEntry sync) => Cell(sync, column),
             ("lawHertz", SittingEntry sitting) => Number(sitting.Law.Hertz),
             ("lawVolts", SittingEntry sitting) => Number(sitting.Law.Volts),
             ("lawVoltsPerOctave", SittingEntry sitting) => Number(sitting.Law.VoltsPerOctave),
@@ -56,6 +66,25 @@ public static class LogRow
             ("cause", FaultEntry fault) => fault.Cause,
             ("mended", FaultEntry fault) => Claim(fault.Mended),
             ("text", NoteEntry note) => note.Text,
+            _ => null,
+        };
+
+    private static string? Cell(SyncEntry sync, string column) =>
+        (column, sync.Hold) switch
+        {
+            ("occasion", _) => sync.Occasion,
+            ("from", _) => sync.From,
+            ("sweptFromCents", _) => Number(sync.FromCents),
+            ("sweptToCents", _) => Number(sync.ToCents),
+            ("leastCents", _) => Number(sync.LeastCents),
+            (_, null) => null,
+            ("leadHertz", { } hold) => Number(hold.LeadHertz),
+            ("flatCents", { } hold) => Number(hold.Flat.Cents),
+            ("flatUncertaintyCents", { } hold) => Number(hold.Flat.Uncertainty),
+            ("flatReached", { } hold) => Claim(hold.Flat.IsReached),
+            ("sharpCents", { } hold) => Number(hold.Sharp.Cents),
+            ("sharpUncertaintyCents", { } hold) => Number(hold.Sharp.Uncertainty),
+            ("sharpReached", { } hold) => Claim(hold.Sharp.IsReached),
             _ => null,
         };
 
@@ -104,6 +133,7 @@ internal sealed class LogRowReader(Func<string, (string Text, SourceSpan At)?> c
         {
             LogRow.Readings => new SittingEntry(unit, time, Text("occasion"), new(Above("lawHertz"), Number("lawVolts"), Above("lawVoltsPerOctave")),
                 new RecorderClock(Above("clockRatio"), Number("clockUncertainty"), Claim("clockCalibrated")), []),
+            LogRow.Sync => new SyncEntry(unit, time, Text("occasion"), Text("from") ?? "", Number("sweptFromCents"), Number("sweptToCents"), Number("leastCents"), Hold()),
             LogRow.Trim => new TrimEntry(unit, time, Need("trimmer"), Maybe("turned"), Maybe("position")),
             LogRow.Fault => new FaultEntry(unit, time, Need("text"), Text("cause"), Claim("mended")),
             LogRow.Note => new NoteEntry(unit, time, Need("text")),
@@ -125,6 +155,10 @@ internal sealed class LogRowReader(Func<string, (string Text, SourceSpan At)?> c
         return errors.Mistakes == before ? reading : null;
     }
 
+    private KeptHold? Hold() =>
+        Text("leadHertz") is null ? null
+        : new(Above("leadHertz"), new(Number("flatCents"), Number("flatUncertaintyCents"), Claim("flatReached")), new(Number("sharpCents"), Number("sharpUncertaintyCents"), Claim("sharpReached")));
+
     private UnitName Unit()
     {
         (string module, string serial) = (Need("module"), Need("serial"));
@@ -144,7 +178,7 @@ internal sealed class LogRowReader(Func<string, (string Text, SourceSpan At)?> c
     private LogEntry? Refuse(string kind)
     {
         errors.Add(ErrorCodes.LogEntry, cell("kind")!.Value.At, $"{ErrorList.Quote(kind)} is no kind of entry",
-            NearName.Mend(kind, [LogRow.Readings, LogRow.Trim, LogRow.Fault, LogRow.Note]));
+            NearName.Mend(kind, [LogRow.Readings, LogRow.Sync, LogRow.Trim, LogRow.Fault, LogRow.Note]));
         return null;
     }
 

@@ -49,6 +49,13 @@ internal static class LogSchema
         """
         ALTER TABLE reading ADD COLUMN stands TEXT;
         """,
+        """
+        CREATE TABLE sync (
+            id INTEGER PRIMARY KEY, unit INTEGER NOT NULL REFERENCES unit (id), time TEXT NOT NULL, occasion TEXT, origin TEXT NOT NULL,
+            from_cents REAL NOT NULL, to_cents REAL NOT NULL, least_cents REAL NOT NULL, lead_hertz REAL,
+            flat_cents REAL, flat_uncertainty REAL, flat_reached INTEGER, sharp_cents REAL, sharp_uncertainty REAL, sharp_reached INTEGER
+        ) STRICT;
+        """,
     ];
 
     /// <summary>The version that this program writes: how many steps there are.</summary>

@@ -24,6 +24,9 @@ internal sealed class LogWriter(SqliteConnection connection, SqliteTransaction t
                 Put("INSERT INTO fault (unit, time, what, cause, mended) VALUES (@unit, @time, @What, @Cause, @Mended)",
                     new { unit, time, fault.What, fault.Cause, Mended = fault.Mended ? 1 : 0 });
                 break;
+            case SyncEntry sync:
+                Sync(unit, time, sync);
+                break;
             case NoteEntry note:
                 Put("INSERT INTO note (unit, time, text) VALUES (@unit, @time, @Text)", new { unit, time, note.Text });
                 break;
@@ -59,6 +62,23 @@ internal sealed class LogWriter(SqliteConnection connection, SqliteTransaction t
                 }
             );
     }
+
+    private void Sync(long unit, string time, SyncEntry entry) =>
+        Put(
+            """
+            INSERT INTO sync (unit, time, occasion, origin, from_cents, to_cents, least_cents, lead_hertz,
+                flat_cents, flat_uncertainty, flat_reached, sharp_cents, sharp_uncertainty, sharp_reached)
+            VALUES (@unit, @time, @Occasion, @From, @FromCents, @ToCents, @LeastCents, @lead, @flat, @flatWithin, @flatReached, @sharp, @sharpWithin, @sharpReached)
+            """,
+            new
+            {
+                unit, time, entry.Occasion, entry.From, entry.FromCents, entry.ToCents, entry.LeastCents, lead = entry.Hold?.LeadHertz,
+                flat = entry.Hold?.Flat.Cents, flatWithin = entry.Hold?.Flat.Uncertainty, flatReached = Whole(entry.Hold?.Flat.IsReached),
+                sharp = entry.Hold?.Sharp.Cents, sharpWithin = entry.Hold?.Sharp.Uncertainty, sharpReached = Whole(entry.Hold?.Sharp.IsReached),
+            }
+        );
+
+    private static int? Whole(bool? claim) => claim is { } known ? known ? 1 : 0 : null;
 
     private long Unit(UnitName unit)
     {

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Globalization;
 using Consort.Engine.Bench.Readings;
+using Consort.Engine.Bench.Sync;
 using Consort.Engine.Design;
 using Dapper;
 using Microsoft.Data.Sqlite;
@@ -120,6 +121,8 @@ internal sealed class SalvagedRows(SqliteConnection connection, int bound)
             .. sittings.Select(row => new SittingEntry(Unit(row), Time(row), Text(row, "occasion"),
                 new(Number(row, "law_hertz") ?? 1, Number(row, "law_volts") ?? 0, Number(row, "law_volts_per_octave") ?? 1),
                 new RecorderClock(Number(row, "clock_ratio") ?? 1, Number(row, "clock_uncertainty") ?? 0, Whole(row, "clock_calibrated") != 0), [.. kept[Id(row)]])),
+            .. Rows("sync").Select(row => new SyncEntry(Unit(row), Time(row), Text(row, "occasion"), Text(row, "origin") ?? "", Number(row, "from_cents") ?? 0, Number(row, "to_cents") ?? 0,
+                Number(row, "least_cents") ?? 0, Number(row, "lead_hertz") is { } lead ? new(lead, Edge(row, "flat"), Edge(row, "sharp")) : null)),
             .. Rows("trim").Select(row => new TrimEntry(Unit(row), Time(row), Text(row, "trimmer") ?? "", Number(row, "turned"), Number(row, "position"))),
             .. Rows("fault").Select(row => new FaultEntry(Unit(row), Time(row), Text(row, "what") ?? "", Text(row, "cause"), Whole(row, "mended") != 0)),
             .. Rows("note").Select(row => new NoteEntry(Unit(row), Time(row), Text(row, "text") ?? "")),
@@ -170,6 +173,9 @@ internal sealed class SalvagedRows(SqliteConnection connection, int bound)
             Distortion = Number(row, "distortion"), VoltsPeakToPeak = Number(row, "volts_peak_to_peak"),
             Stands = KeptReading.ReadStands(Text(row, "stands")) ?? ImmutableDictionary<string, TrimmerStand>.Empty,
         };
+
+    private static SyncEdge Edge(IDictionary<string, object?> row, string end) =>
+        new(Number(row, $"{end}_cents") ?? 0, Number(row, $"{end}_uncertainty") ?? 0, Whole(row, $"{end}_reached") != 0);
 
     private static long Id(IDictionary<string, object?> row) => Whole(row, "id");
 

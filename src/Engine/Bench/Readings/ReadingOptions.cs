@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Consort.Engine.Bench.Tones;
 
 namespace Consort.Engine.Bench.Readings;
@@ -12,6 +13,7 @@ namespace Consort.Engine.Bench.Readings;
 /// <param name="Channel">Of recordings, from 1.</param>
 /// <param name="Reference">A tone that the same recorder took; null when there is none.</param>
 /// <param name="Sync">What recordings under sync need beside themselves; null: recordings hold notes.</param>
+/// <param name="Stands">Where trimmers stand at the last file's readings, where that file does not say it; null: nothing is said.</param>
 public sealed record ReadingOptions(
     IReadOnlyList<double>? Controls = null,
     double ControlWithin = 0,
@@ -21,7 +23,8 @@ public sealed record ReadingOptions(
     Mains Mains = Mains.Either,
     int Channel = 1,
     ReferenceTone? Reference = null,
-    SyncedSweep? Sync = null
+    SyncedSweep? Sync = null,
+    ImmutableDictionary<string, TrimmerStand>? Stands = null
 );
 
 /// <summary>A tone of known frequency in a recording.</summary>

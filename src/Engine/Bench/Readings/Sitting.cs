@@ -22,12 +22,16 @@ public static class Sitting
         RecorderClock clock = !hears ? RecorderClock.None : options.Reference is { } reference ? Clock(reference, options, errors) : RecorderClock.Unknown;
         List<UnitReading> readings = [];
         List<SyncReading> syncs = [];
+        int last = 0;
         foreach (string file in files)
+        {
+            last = readings.Count;
             if (options.Sync is { } sync && IsRecording(file))
                 syncs.AddRange(Sweep(file, sync, options.Channel, clock, errors));
             else
                 readings.AddRange(One(file, law, options, clock, trimmers ?? [], errors));
-        ImmutableArray<UnitReading> sorted = [.. readings.Select((reading, i) => reading with { Place = i }).OrderBy(reading => reading.Kelvin ?? 0).ThenBy(reading => reading.Control.Value)];
+        }
+        ImmutableArray<UnitReading> sorted = [.. readings.Select((reading, i) => reading with { Place = i, Stands = i < last || options.Stands is null ? reading.Stands : options.Stands.SetItems(reading.Stands) }).OrderBy(reading => reading.Kelvin ?? 0).ThenBy(reading => reading.Control.Value)];
         return (errors.Mistakes > 0 ? null : new(unit, clock, sorted, Notes(clock, hears, options)) { Syncs = [.. syncs] }, errors.InOrder());
     }
 

@@ -39,6 +39,12 @@ public sealed record Recording(string File, double Rate, double[] Samples, doubl
         }
     }
 
+    /// <summary>The same from what was handed over and is no file of this machine.</summary>
+    /// <param name="stream">The WAV file, from its beginning.</param>
+    /// <param name="name">Of it, for messages.</param>
+    /// <param name="channel">Counted from 1.</param>
+    public static Recording? Read(Stream stream, string name, int channel, ErrorList errors) => Decode(stream, new(name, 0, 0, 0), channel, errors);
+
     private static Recording? Decode(Stream stream, SourceSpan at, int channel, ErrorList errors)
     {
         try

@@ -15,6 +15,8 @@ public static class CertificatePdf
         PaperFlow flow = new(paper);
         Head(flow, certificate);
         Readings(flow, certificate);
+        if (!certificate.Syncs.IsEmpty)
+            flow.Heading("Sync").List(certificate.Syncs.Select(sync => $"{LogTime.Short(sync.Time)} UTC: {sync.Words}."));
         Story(flow, certificate);
         flow.Heading("How it was measured").List(How(certificate));
         flow.Heading("What was not measured").List(certificate.Unmeasured);

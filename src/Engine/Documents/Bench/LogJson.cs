@@ -40,7 +40,7 @@ public static class LogJson
             });
         }
         else
-            foreach (string column in LogRow.OfOthers)
+            foreach (string column in LogRow.Beside)
                 if (LogRow.Cell(entry, column) is { } text)
                     Value(json, column, text);
     }
@@ -49,7 +49,7 @@ public static class LogJson
     {
         if (column is "occasion" or "from" or "waveShape" or "stands" or "trimmer" or "text" or "cause")
             json.Text(column, text);
-        else if (column is "clockCalibrated" or "mended")
+        else if (column is "clockCalibrated" or "mended" or "flatReached" or "sharpReached")
             json.Flag(column, text == "true");
         else
             json.Number(column, text is null ? null : double.Parse(text, CultureInfo.InvariantCulture));

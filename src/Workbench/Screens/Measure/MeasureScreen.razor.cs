@@ -5,9 +5,12 @@ using Consort.Engine.Bench;
 using Consort.Engine.Bench.History;
 using Consort.Engine.Bench.Live;
 using Consort.Engine.Bench.Readings;
+using Consort.Engine.Bench.Sync;
 using Consort.Engine.Design;
 using Consort.Engine.Documents;
 using Consort.Engine.Quantities;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.DependencyInjection.Extensions;
 using Microsoft.JSInterop;
 
 namespace Consort.Workbench.Screens.Measure;
@@ -18,6 +21,14 @@ public sealed partial class MeasureScreen(IJSRuntime browser, TimeProvider clock
     private const double NearOctave = 300; // cents, as in recordings: further off it may be another octave
     private const double SameVolts = 1e-6;
     private const int EveryPieces = 2; // some six readings a second at 48 kHz
+
+    /// <summary>What it keeps for a tab.</summary>
+    internal static void Add(IServiceCollection services)
+    {
+        services.TryAddSingleton(TimeProvider.System);
+        services.AddScoped<TrimWork>();
+        services.AddScoped<FaultWork>();
+    }
 
     private readonly Lock hearing = new();
     private DotNetObjectReference<MeasureScreen>? self;
@@ -207,13 +218,28 @@ public sealed partial class MeasureScreen(IJSRuntime browser, TimeProvider clock
     {
         if (Place is not { } place || Held.IsEmpty)
             return;
-        ReadingSet set = HeldSet!;
+        Keep([SittingEntry.Of(HeldSet!, place, clock.GetUtcNow(), Why)], $"{Figures.WithUnit(Held.Length, "readings")} of {place.Unit}");
+    }
+
+    private void RecordSweep(SyncReading sync)
+    {
+        if (Place is { } place)
+            Keep([.. SyncEntry.Of(new(place.Unit, Clock, [], []) { Syncs = [sync] }, clock.GetUtcNow(), Why)], $"The sweep of {place.Unit}");
+    }
+
+    private void Keep(IReadOnlyCollection<LogEntry> entries, string what)
+    {
         (UnitLog? log, InputError? error) = UnitLog.Open(UnitLog.In(Session.Folder));
         using (log)
-            error ??= log!.Record([SittingEntry.Of(set, place, clock.GetUtcNow(), string.IsNullOrWhiteSpace(Occasion) ? null : Occasion.Trim())]);
+            error ??= log!.Record(entries);
         Fault = error is null ? null : $"Nothing was recorded: {error.What}. {error.Mend}";
-        Kept = error is null ? $"{Figures.WithUnit(Held.Length, "readings")} of {place.Unit} recorded at {LogTime.Short(clock.GetUtcNow())} UTC" : null;
+        Kept = error is null ? $"{what} recorded at {LogTime.Short(clock.GetUtcNow())} UTC" : null;
+        Recorded++;
     }
+
+    private string? Why => string.IsNullOrWhiteSpace(Occasion) ? null : Occasion.Trim();
+
+    private int Recorded { get; set; }
 
     private async Task Stop()
     {

@@ -3,8 +3,6 @@ using Consort.Engine.Bench.Readings;
 using Consort.Engine.Fit;
 using Consort.Engine.Pitch;
 using Consort.Workbench.Session;
-using Microsoft.Extensions.DependencyInjection;
-using Microsoft.Extensions.DependencyInjection.Extensions;
 
 namespace Consort.Workbench.Screens.Measure;
 
@@ -18,13 +16,6 @@ public sealed class TrimWork(VoiceSession session) : IDisposable
 
     /// <summary>As <c>trim</c> computes it.</summary>
     public LongWork<(UnitPlace Place, ReadingSet Set), UnitTrimming> Work => work ??= new(session, Run);
-
-    internal static void Add(IServiceCollection services)
-    {
-        services.TryAddSingleton(TimeProvider.System);
-        services.AddScoped<TrimWork>();
-        services.AddScoped<FaultWork>();
-    }
 
     private (UnitTrimming? Result, Unproved? Failure) Run(ReadDesign design, (UnitPlace Place, ReadingSet Set) asked, IProgress<(string Stage, double Done)> progress, CancellationToken cancel)
     {

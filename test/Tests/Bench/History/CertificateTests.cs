@@ -72,6 +72,18 @@ public sealed class CertificateTests
             File.WriteAllBytes(Path.Combine(place, "certificate.pdf"), pdf);
     }
 
+    [Fact]
+    public void The_last_sweep_under_sync_is_told_and_no_longer_missed()
+    {
+        SyncEntry Sync(int minutes, double sharp) =>
+            new(Place.Unit, Entries.Noon.AddMinutes(minutes), null, "sweep.wav", -60, 60, 4, new(440, new(-25.25, 0.2, true), new(sharp, 0.3, true)));
+        Assert.Contains("Modulation inputs, sync, currents, and ageing.", Of(Sitting(0, 0.01)).Unmeasured);
+        Certificate certificate = Of(Sync(-9, 10), Sync(-8, 31.25), Sitting(0, 0.01));
+        Assert.Contains("Modulation inputs, currents, and ageing.", certificate.Unmeasured);
+        Assert.Equal(31.25, Assert.Single(certificate.Syncs).Hold!.Sharp.Cents);
+        Assert.Contains("sync held from -25.3 ± 0.4 to +31.3 ± 0.6 cents at 440.0 Hz", Text(CertificatePdf.Write(certificate)), StringComparison.Ordinal);
+    }
+
     private static string Text(byte[] pdf)
     {
         using PdfDocument document = PdfDocument.Open(pdf);

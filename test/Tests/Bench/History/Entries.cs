@@ -35,6 +35,8 @@ internal sealed class Entries : IDisposable
     public static ImmutableArray<LogEntry> Every() =>
         [
             Sitting(Lead, Noon),
+            new SyncEntry(Lead, Noon.AddSeconds(20), "as built", "sweep, up.wav", -60.1 / 3, 1e-5 * Math.E, 4.25, new(261.6255653005986, new(-8 / 3.0, 0.1 + 0.2, true), new(1 / 3.0, Math.PI, false))),
+            new SyncEntry(Lead, Noon.AddSeconds(30), null, "sweep.wav", -60, 60, 4.25, null),
             new TrimEntry(Lead, Noon.AddMinutes(1), "RV2", -1.5, null),
             new TrimEntry(Lead, Noon.AddMinutes(2), "RV3", null, 1 / 3.0),
             new FaultEntry(Lead, Noon.AddMinutes(3), "=no output, \"dead\"", "cold joint;\nat U2", Mended: false),

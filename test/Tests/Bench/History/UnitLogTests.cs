@@ -20,7 +20,7 @@ public sealed class UnitLogTests
             Assert.Null(log.Record(Entries.Every().Reverse()));
         Assert.Equal(Entries.Words(Entries.Every()), Entries.Words(Entries.Read(at.File())));
         using UnitLog again = Entries.Open(at.File());
-        Assert.Equal(6, again.Entries(Entries.Lead).Entries.Length);
+        Assert.Equal(8, again.Entries(Entries.Lead).Entries.Length);
     }
 
     [Fact]
