@@ -56,8 +56,8 @@ public sealed class UnitsVerbTests : IDisposable
         UnitsVerb.Kept(folder, Entries.Every());
         Assert.Equal(Exit.Done, Do(verb => verb.Export(folder, At("all.csv"))).Code);
         Directory.CreateDirectory(At("other"));
-        Assert.Contains("8 entries taken in, 0 were there already", Do(verb => verb.Import(At("other"), At("all.csv"))).Output, StringComparison.Ordinal);
-        Assert.Contains("0 entries taken in, 8 were there already", Do(verb => verb.Import(At("other"), At("all.csv"))).Output, StringComparison.Ordinal);
+        Assert.Contains("10 entries taken in, 0 were there already", Do(verb => verb.Import(At("other"), At("all.csv"))).Output, StringComparison.Ordinal);
+        Assert.Contains("0 entries taken in, 10 were there already", Do(verb => verb.Import(At("other"), At("all.csv"))).Output, StringComparison.Ordinal);
         Assert.Equal(Entries.Words(Entries.Every()), Entries.Words(Entries.Read(UnitLog.In(At("other")))));
     }
 
