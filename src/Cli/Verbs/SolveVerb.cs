@@ -46,7 +46,7 @@ internal sealed class SolveVerb(Screen screen, ReadCircuit read) : IVerb
                 parsed.GetValue(until),
                 parsed.GetValue(temperature) ?? Constants.ReferenceTemperature,
                 parsed.GetValue(tolerance),
-                [.. parsed.GetValue(nets)!.SelectMany(list => list.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))],
+                VoiceInput.Split(parsed.GetValue(nets)),
                 parsed.GetValue(points),
                 parsed.GetValue(json)
             );

@@ -22,7 +22,7 @@ internal static class VoiceInput
 
     /// <summary>The words of all that was given.</summary>
     public static ImmutableArray<string> Split(string[]? given) =>
-        [.. (given ?? []).SelectMany(list => list.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))];
+        [.. (given ?? []).SelectMany(list => WordList.Of(list))];
 
     /// <summary>An option that takes a quantity with its unit.</summary>
     /// <param name="mend">Null when the value may be taken; else what is wrong with it.</param>

@@ -1,3 +1,4 @@
+using Consort.Workbench.Files;
 using Consort.Workbench.Session;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Routing;
@@ -8,6 +9,7 @@ namespace Consort.Workbench.Frame;
 public abstract class Screen : ComponentBase, IDisposable
 {
     private IDisposable? watching;
+    private ShelfPlace? shelf;
     private SessionState? seen; // drawn, or like what was drawn but for the progress of the proof
     private int waiting; // 1 while a drawing is asked for and not begun
 
@@ -18,6 +20,12 @@ public abstract class Screen : ComponentBase, IDisposable
     /// <summary>What this tab looks at.</summary>
     [Inject]
     protected Selection Selection { get; set; } = null!;
+
+    [Inject]
+    private FileShelf Files { get; set; } = null!;
+
+    /// <summary>Files that it hands out until it makes others or is left.</summary>
+    protected ShelfPlace Shelf => shelf ??= Files.Place();
 
     /// <summary>All there is to show.</summary>
     protected SessionState State => Session.State;
@@ -76,6 +84,7 @@ public abstract class Screen : ComponentBase, IDisposable
         if (!disposing)
             return;
         watching?.Dispose();
+        shelf?.Dispose();
         Navigation.LocationChanged -= Moved;
     }
 }

@@ -76,6 +76,8 @@ public sealed class EditingTests(OpenBrowser open) : IAsyncLifetime
         await page.Page.FillAsync("#module-name", "third");
         await page.Page.ClickAsync("#module-in");
         await Assertions.Expect(page.Page.Locator("#members")).ToContainTextAsync("third");
+        await Assertions.Expect(page.Page.Locator("#wires")).ToContainTextAsync("third/couple"); // a follower that hangs on nothing would be a mistake
+        Assert.DoesNotContain(workbench.Session.State.Errors, error => !error.IsNote);
         await page.Page.ClickAsync("text=Undo");
         await Assertions.Expect(page.Page.Locator("#members")).Not.ToContainTextAsync("third");
         Assert.Equal(before, workbench.Session.State.Texts.Find("voice.yaml")!.Text);

@@ -36,6 +36,29 @@ public sealed class PatchTextTests
     }
 
     [Fact]
+    public void A_header_hung_on_a_link_comes_last_on_its_ribbon_or_begins_one()
+    {
+        SourceText source = Read("quartet");
+        string text = LinkText.HangOn(source, "lead/link", "fifth/link", "20 cm")!;
+        Assert.Equal("  - {from: lead/link, to: [second/link, third/link, fourth/link, fifth/link], length: 12 cm, gauge: 28}", Assert.Single(text.Split('\n').Except(source.Text.Split('\n'))));
+        Assert.Equal("  - {from: other/link, to: fifth/link, length: 20 cm}", Assert.Single(LinkText.HangOn(source, "other/link", "fifth/link", "20 cm")!.Split('\n').Except(source.Text.Split('\n'))));
+        SourceText bare = SourceText.Of("voice: x\n# the end\n", "voice.yaml");
+        Assert.Equal("voice: x\nribbons:\n  - {from: a/link, to: b/link, length: 20 cm}\n# the end\n", LinkText.HangOn(bare, "a/link", "b/link", "20 cm"));
+        SourceText one = SourceText.Of("voice: x\nribbons:\n  - {from: a/link, to: b/link}\n", "voice.yaml");
+        Assert.Equal("voice: x\nribbons:\n  - {from: a/link, to: [b/link, c/link]}\n", LinkText.HangOn(one, "a/link", "c/link", "20 cm"));
+    }
+
+    [Fact]
+    public void Leads_and_headers_are_known_from_the_texts_alone()
+    {
+        using OwnCopy copy = new("quartet");
+        DesignTexts texts = DesignTexts.Read(copy.Path);
+        Assert.Equal(["lead/link"], LinkText.Leads(texts));
+        Assert.Equal([("link", "follower")], LinkText.Headers(texts, "quartet-follower"));
+        Assert.Empty(LinkText.Headers(texts, "nowhere"));
+    }
+
+    [Fact]
     public void A_lead_that_goes_takes_its_cords_and_its_ribbon_with_it()
     {
         SourceText source = Read("quartet");

@@ -74,7 +74,7 @@ public static class CertificatePdf
     {
         if (certificate.Trims.IsEmpty && certificate.Faults.IsEmpty)
         {
-            flow.Heading("Trims and faults").Say("None were written down.");
+            flow.Heading("Trims and faults").Say(certificate.Changed.IsEmpty ? "None were written down." : "None were written down before these readings.");
             return;
         }
         flow.Heading("Trims and faults");

@@ -5,7 +5,6 @@ using Consort.Engine.Documents.Files;
 using Consort.Engine.Documents.Packs;
 using Consort.Engine.Documents.Panels;
 using Consort.Engine.Pitch;
-using Consort.Workbench.Files;
 using Consort.Workbench.Session;
 using Microsoft.AspNetCore.Components;
 
@@ -15,23 +14,12 @@ namespace Consort.Workbench.Screens.Pack;
 public sealed partial class PackScreen
 {
     private ImmutableArray<(string Name, int Bytes)> files = [];
-    private ShelfPlace? shelf;
     private string? archive;
     private string? trouble;
     private string name = "";
     private bool filled;
     private int broken;
     private long revision;
-
-    [Inject]
-    private FileShelf Shelf { get; set; } = null!;
-
-    /// <inheritdoc/>
-    protected override void OnInitialized()
-    {
-        base.OnInitialized();
-        shelf = Shelf.Place();
-    }
 
     private async Task Make(ReadDesign design)
     {
@@ -60,17 +48,10 @@ public sealed partial class PackScreen
             ImmutableArray<(string Name, byte[] Content)> all = PackFiles.Of(content, texts, filled);
             return (all, SteadyZip.Pack(all.Select(file => ($"{name}/{file.Name}", file.Content))));
         });
-        shelf!.Clear();
-        archive = shelf.Put($"{name}.zip", zip);
+        Shelf.Clear();
+        archive = Shelf.Put($"{name}.zip", zip);
         files = [.. made.Select(file => (file.Name, file.Content.Length))];
         broken = panels.Panels.Sum(panel => panel.Findings.Count(finding => !finding.IsNote));
         revision = design.Revision;
-    }
-
-    /// <inheritdoc/>
-    protected override void Dispose(bool disposing)
-    {
-        base.Dispose(disposing);
-        shelf?.Dispose();
     }
 }

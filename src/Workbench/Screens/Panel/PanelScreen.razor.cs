@@ -3,7 +3,6 @@ using Consort.Engine.Design;
 using Consort.Engine.Documents;
 using Consort.Engine.Documents.Files;
 using Consort.Engine.Documents.Panels;
-using Consort.Workbench.Files;
 using Consort.Workbench.Session;
 using Microsoft.AspNetCore.Components;
 
@@ -14,18 +13,13 @@ public sealed partial class PanelScreen
 {
     private readonly Dictionary<string, string> pictures = new(StringComparer.Ordinal);
     private PanelSet? set;
-    private ShelfPlace? shelf;
     private string? archive;
     private long revision = -1;
-
-    [Inject]
-    private FileShelf Shelf { get; set; } = null!;
 
     /// <inheritdoc/>
     protected override void OnInitialized()
     {
         base.OnInitialized();
-        shelf = Shelf.Place();
         Draw();
     }
 
@@ -45,17 +39,10 @@ public sealed partial class PanelScreen
             return;
         revision = design.Revision;
         set = PanelSet.Of(design.Voice, design.Texts.Find);
-        shelf!.Clear();
+        Shelf.Clear();
         pictures.Clear();
         foreach (CheckedPanel panel in set.Panels)
-            pictures[panel.Drawing.File] = shelf.Put($"{panel.Drawing.File}.svg", Encoding.UTF8.GetBytes(SvgPanel.Write(panel.Drawing)));
-        archive = set.Panels.IsEmpty ? null : shelf.Put("panels.zip", SteadyZip.Pack(PanelFiles.Of(set, design.Voice.Name, filled: false).Select(file => (file.Name, file.Content))));
-    }
-
-    /// <inheritdoc/>
-    protected override void Dispose(bool disposing)
-    {
-        base.Dispose(disposing);
-        shelf?.Dispose();
+            pictures[panel.Drawing.File] = Shelf.Put($"{panel.Drawing.File}.svg", Encoding.UTF8.GetBytes(SvgPanel.Write(panel.Drawing)));
+        archive = set.Panels.IsEmpty ? null : Shelf.Put("panels.zip", SteadyZip.Pack(PanelFiles.Of(set, design.Voice.Name, filled: false).Select(file => (file.Name, file.Content))));
     }
 }

@@ -3,7 +3,6 @@ using System.Text;
 using Consort.Engine.Design;
 using Consort.Engine.Documents.Parts;
 using Consort.Engine.Orders;
-using Consort.Workbench.Files;
 using Consort.Workbench.Session;
 using Microsoft.AspNetCore.Components;
 
@@ -15,20 +14,15 @@ public sealed partial class PartsScreen
     private const int MostUnits = 10_000;
 
     private PartsOrder? order;
-    private ShelfPlace? shelf;
     private string csv = "", book = "";
     private int units = 1;
     private bool onlyToBuy;
     private (long Revision, int Units) counted = (-1, 0);
 
-    [Inject]
-    private FileShelf Shelf { get; set; } = null!;
-
     /// <inheritdoc/>
     protected override void OnInitialized()
     {
         base.OnInitialized();
-        shelf = Shelf.Place();
         units = int.TryParse(Selection.Word("units"), NumberStyles.None, CultureInfo.InvariantCulture, out int asked) && asked is > 0 and <= MostUnits ? asked : 1;
         List();
     }
@@ -56,15 +50,8 @@ public sealed partial class PartsScreen
             return;
         counted = (design.Revision, units);
         order = new PartsLister(design.Voice, design.Stock, VoiceFolder.Library(design.Texts)).List(units);
-        shelf!.Clear();
-        csv = shelf.Put("parts.csv", Encoding.UTF8.GetBytes(PartsCsv.Write(PartsSheet.Lines(order))));
-        book = shelf.Put("parts.xlsx", PartsBook.Write(order));
-    }
-
-    /// <inheritdoc/>
-    protected override void Dispose(bool disposing)
-    {
-        base.Dispose(disposing);
-        shelf?.Dispose();
+        Shelf.Clear();
+        csv = Shelf.Put("parts.csv", Encoding.UTF8.GetBytes(PartsCsv.Write(PartsSheet.Lines(order))));
+        book = Shelf.Put("parts.xlsx", PartsBook.Write(order));
     }
 }

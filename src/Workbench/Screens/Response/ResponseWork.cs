@@ -23,7 +23,7 @@ public sealed record ResponseAsk(string? Oscillator, string? Sheet, string Play,
         new ResponseWish(
             Oscillator is null ? [] : [Oscillator],
             Sheet is null ? [] : [Sheet],
-            [.. Set.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries)],
+            WordList.Of(Set),
             Play.Trim().Length > 0 ? Play.Trim() : null
         ).Understand(voice);
 }

@@ -6,7 +6,6 @@ using Consort.Engine.Documents;
 using Consort.Engine.Pitch;
 using Consort.Engine.Quantities;
 using Consort.Engine.Scope;
-using Consort.Workbench.Files;
 using Consort.Workbench.Session;
 using Microsoft.AspNetCore.Components;
 
@@ -21,19 +20,14 @@ public sealed partial class ScopeScreen
     private ImmutableArray<string> faults = [];
     private ImmutableArray<(string Name, string Address)> downloads = [];
     private ScopeRecord? record;
-    private ShelfPlace? shelf;
     private string more = "", play = "", time = "", volts = "", trigger = "", set = "", picture = "", darkPicture = "";
     private long revision;
     private long? build;
-
-    [Inject]
-    private FileShelf Shelf { get; set; } = null!;
 
     /// <inheritdoc/>
     protected override void OnInitialized()
     {
         base.OnInitialized();
-        shelf = Shelf.Place();
         if (State.Design is { } design)
             shown.UnionWith(Channel.FirstOutputs(design.Voice));
     }
@@ -51,8 +45,8 @@ public sealed partial class ScopeScreen
     {
         List<WordFault> wrong = [];
         ScopeWish wish = new(
-            [.. Jacks(design.Voice).Where(shown.Contains), .. Split(more)],
-            [.. Split(set)],
+            [.. Jacks(design.Voice).Where(shown.Contains), .. WordList.Of(more)],
+            WordList.Of(set),
             play.Trim().Length > 0 ? play.Trim() : null,
             Value(time, Dimension.Time, wrong),
             Value(volts, Dimension.Voltage, wrong),
@@ -63,8 +57,6 @@ public sealed partial class ScopeScreen
         if (plan is not null && faults.IsEmpty)
             await Sweep(design, plan);
     }
-
-    private static string[] Split(string words) => words.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries);
 
     private static double? Value(string text, Dimension dimension, List<WordFault> wrong)
     {
@@ -96,24 +88,17 @@ public sealed partial class ScopeScreen
 
     private void Show(ScopeRecord taken, long of, long? number)
     {
-        shelf!.Clear();
+        Shelf.Clear();
         (record, revision, build) = (taken, of, number);
         byte[] light = Encoding.UTF8.GetBytes(ScopePicture.Svg(taken, dark: false));
-        darkPicture = shelf.Put("scope-dark.svg", Encoding.UTF8.GetBytes(ScopePicture.Svg(taken, dark: true)));
-        picture = shelf.Put("scope.svg", light);
+        darkPicture = Shelf.Put("scope-dark.svg", Encoding.UTF8.GetBytes(ScopePicture.Svg(taken, dark: true)));
+        picture = Shelf.Put("scope.svg", light);
         downloads =
         [
             ("scope.svg", picture),
-            ("scope.png", shelf.Put("scope.png", ScopePicture.Png(taken, dark: false))),
-            ("scope.csv", shelf.Put("scope.csv", Encoding.UTF8.GetBytes(ScopeWords.Csv(taken)))),
-            ("scope.json", shelf.Put("scope.json", Encoding.UTF8.GetBytes(ScopeJson.Write(taken)))),
+            ("scope.png", Shelf.Put("scope.png", ScopePicture.Png(taken, dark: false))),
+            ("scope.csv", Shelf.Put("scope.csv", Encoding.UTF8.GetBytes(ScopeWords.Csv(taken)))),
+            ("scope.json", Shelf.Put("scope.json", Encoding.UTF8.GetBytes(ScopeJson.Write(taken)))),
         ];
-    }
-
-    /// <inheritdoc/>
-    protected override void Dispose(bool disposing)
-    {
-        base.Dispose(disposing);
-        shelf?.Dispose();
     }
 }

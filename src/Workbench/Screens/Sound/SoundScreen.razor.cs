@@ -55,7 +55,7 @@ public sealed partial class SoundScreen
     private async Task Ready(ReadDesign design)
     {
         await Call("stop");
-        (Voice moved, ImmutableArray<WordFault> faults) = ControlMoves.Apply(design.Voice, set.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries));
+        (Voice moved, ImmutableArray<WordFault> faults) = ControlMoves.Apply(design.Voice, WordList.Of(set));
         trouble = faults.IsEmpty ? null : string.Join("; ", faults.Select(fault => $"{fault.What}: {fault.Mend}"));
         if (trouble is not null)
             return;
