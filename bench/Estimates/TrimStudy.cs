@@ -23,7 +23,8 @@ internal static class TrimStudy
         page.Line();
         page.Line($"Made by `bench/run trimming {byModel} {byCircuit}`, seed {Seed}, 25 °C; nothing is timed. A unit's parts are drawn anew; readings of all");
         page.Line("octaves with 0.2 cent, a tuner of 0.3 cent, turns miscounted by 0.1. Trimmable: the sheet's procedure without any error reaches");
-        page.Line("the limit in thirty rounds, by the model. Worst pitch error over the octaves that are asked.");
+        page.Line("the limit in thirty rounds, by the model. Worst pitch error over the octaves that are asked. A trimmer that came to its stop is");
+        page.Line("said to stand there.");
         if (byModel > 0)
             Rows(page, "Units read by the model that the fit has too", byModel, ByModel, isWhole: false);
         if (byCircuit > 0)

@@ -8,6 +8,7 @@ using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Server.Kestrel.Core;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
@@ -88,6 +89,8 @@ public sealed class WorkbenchHost : IAsyncDisposable
     {
         program.UseWebSockets();
         program.UseMiddleware<RequestGate>();
+        // A page that is asked for and not there is told in the workbench's own words, beside the list of its screens.
+        program.UseWhen(context => HttpMethods.IsGet(context.Request.Method), asked => asked.UseStatusCodePagesWithReExecute("/no-screen"));
         program.UseRouting();
         program.UseAntiforgery();
         OwnAssets.Map(program);

@@ -117,6 +117,15 @@ public sealed class RequestGateTests : IAsyncLifetime
     }
 
     [Fact]
+    public async Task An_address_that_names_no_screen_opens_the_workbench_which_says_so()
+    {
+        HttpResponseMessage answer = await Ask("/nowhere");
+        string page = await answer.Content.ReadAsStringAsync(Cancel);
+        Assert.Equal(HttpStatusCode.NotFound, answer.StatusCode);
+        Assert.Contains("<script", page, StringComparison.Ordinal); // what says so is drawn in the browser
+    }
+
+    [Fact]
     public async Task The_page_holds_no_script_style_or_address_of_elsewhere()
     {
         string page = await (await Ask("/voice")).Content.ReadAsStringAsync(Cancel);
