@@ -178,6 +178,8 @@ public sealed class MeasureScreenTests
         await using WatchedPage watched = page;
         await page.Page.FillAsync("#serial", "0042");
         await page.Page.FillAsync("#temperature", "23.5");
+        await page.Page.FillAsync("#full-scale", "20");
+        await page.Page.Keyboard.PressAsync("Tab");
         await page.Page.ClickAsync("#listen");
         await page.Page.WaitForSelectorAsync("#held tbody tr", new() { Timeout = 90_000 });
         await Picture(page.Page, "light");
@@ -197,6 +199,10 @@ public sealed class MeasureScreenTests
             // 16 bits and one second leave a thousandth of a cent; the fake device keeps the file's clock.
             Assert.Equal(0, 1200 * Math.Log2(reading.Hertz / Hertz), 0.05);
             Assert.Equal(("0042", "as built", 296.65), (sitting.Unit.Serial, sitting.Occasion, reading.Kelvin!.Value));
+            // Twenty-four harmonics of a saw: 2/πk of a half from peak to peak, here 8000 of 32768 times Σ sin/k, which runs over π.
+            Assert.Equal("saw", reading.Shape);
+            Assert.Equal(Math.Sqrt(Enumerable.Range(2, 23).Sum(k => 1.0 / k / k)), reading.Distortion!.Value, 0.005);
+            Assert.Equal(20 * 8000 / 32768.0 * Math.PI, reading.VoltsPeakToPeak!.Value, 0.2);
         }
     }
 

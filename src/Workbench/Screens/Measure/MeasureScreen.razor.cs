@@ -6,6 +6,7 @@ using Consort.Engine.Bench.History;
 using Consort.Engine.Bench.Live;
 using Consort.Engine.Bench.Readings;
 using Consort.Engine.Bench.Sync;
+using Consort.Engine.Bench.Waveforms;
 using Consort.Engine.Design;
 using Consort.Engine.Documents;
 using Consort.Engine.Quantities;
@@ -182,6 +183,17 @@ public sealed partial class MeasureScreen(IJSRuntime browser, TimeProvider clock
         StateHasChanged();
     }
 
+    private WaveReading? Wave(LiveReading live) => WaveAnalysis.Of(live.Tone, FullScaleVolts);
+
+    private string FullScale { get; set; } = "";
+
+    private double? FullScaleVolts => double.TryParse(FullScale, NumberStyles.Float, CultureInfo.InvariantCulture, out double volts) && volts is > 0 and < 1000 ? volts : null;
+
+    private static string Words(WaveReading? wave) =>
+        wave is null ? "" : wave.Shape.ToString().ToLowerInvariant() + (wave.Duty ?? wave.Rising) switch { { } share when wave.Duty is not null => $", high {100 * share:0.0} %", { } share => $", rises {100 * share:0.0} %", _ => "" };
+
+    private static string Swing(WaveReading? wave) => wave is { InVolts: true } ? $"{wave.PeakToPeak:0.00} V" : "";
+
     private void HoldNow()
     {
         if (Live is { } live)
@@ -194,7 +206,7 @@ public sealed partial class MeasureScreen(IJSRuntime browser, TimeProvider clock
             return;
         UnitReading reading = new(new Volts(volts), 0, new Hertz(Hertz(live)), Clock.Ratio * live.Tone.Uncertainty, Kelvin, "sound input")
         {
-            Heard = new(0, 1, live.Tone, null, null),
+            Heard = new(0, 1, live.Tone, Wave(live), null),
         };
         Held = [.. Held.Where(held => Math.Abs(held.Control.Value - volts) >= SameVolts).Append(reading).OrderBy(held => held.Control.Value)];
     }
