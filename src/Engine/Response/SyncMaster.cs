@@ -15,21 +15,35 @@ namespace Consort.Engine.Response;
 /// <param name="Volts">The output there.</param>
 internal sealed record SyncRun(double Period, double[] Own, double[] Times, double[] Volts)
 {
-    // Periods that differ by less than this share are the same: 0.17 cent.
+    // Three periods that differ together by less than this share from three leading ones are the same, 0.17 cent; one alone
+    // may differ by more, since steps leave half a millivolt of what a pulse does.
     private const double Same = 1e-4;
+    private const double Scatter = 5e-4;
     private const int Watched = 6; // leading periods
+
+    // So often it is counted in a leading period.
+    private int Each => Own.Length > 0 ? (int)Math.Round(Own.Count(time => time > Own[^1] - Watched * Period) / (double)Watched) : 0;
+
+    /// <summary>True when it departs from the leading period less and less, as one does that a pulse moves only part of the way.</summary>
+    public bool Nears
+    {
+        get
+        {
+            int three = 3 * Each;
+            return three > 0 && Own.Length > 2 * three && Math.Abs(Own[^1] - Own[^(three + 1)] - 3 * Period) < 0.8 * Math.Abs(Own[^(three + 1)] - Own[^(2 * three + 1)] - 3 * Period);
+        }
+    }
 
     /// <summary>True when the led one repeats with every leading period.</summary>
     public bool IsCaught
     {
         get
         {
-            double end = Own.Length > 0 ? Own[^1] : 0;
-            int each = (int)Math.Round(Own.Count(time => time > end - Watched * Period) / (double)Watched);
-            if (each == 0 || Own.Length <= 3 * each)
+            int each = Each;
+            if (each == 0 || Own.Length <= 3 * each || Math.Abs((Own[^1] - Own[^(3 * each + 1)]) / (3 * Period) - 1) > Same)
                 return false;
             for (int i = Own.Length - 3 * each; i < Own.Length; i++)
-                if (i < each || Math.Abs((Own[i] - Own[i - each]) / Period - 1) > Same)
+                if (i < each || Math.Abs((Own[i] - Own[i - each]) / Period - 1) > Scatter)
                     return false;
             return true;
         }
@@ -47,7 +61,8 @@ internal sealed class SyncMaster
     public const double PulseSeconds = 10e-6;
 
     private const double PulseRise = 0.5e-6;
-    private const int Cycles = 14; // of the slower of the two
+    private const int Cycles = 14; // of the slower of the two; as many again while it still draws nearer
+    private const int MostCycles = 56;
     private const double Points = 400;
 
     // A run must not be told to end a rounding away from a pulse's corner: no step is that short. So it ends between two, and
@@ -61,7 +76,7 @@ internal sealed class SyncMaster
     private readonly Channel output;
     private readonly double volts;
     private readonly double capacitor;
-    private double anchor; // a moment at which the led one is counted, s
+    private double anchor; // a moment at which the led one is counted by itself, s
 
     private SyncMaster(PlayedVoice voice, Oscillator led, Oscillator? lead, Channel output, double volts)
     {
@@ -90,8 +105,15 @@ internal sealed class SyncMaster
         return lead is null && master.Anchor() is { } broken ? (null, broken) : (master, null);
     }
 
-    // Pulses begin one leading period after a moment at which the led one is counted by itself: where a caught one stands.
-    // Begun anywhere, one that is caught only near its end might slide for dozens of periods before it is.
+    /// <summary>Where in its own period the led one stands when pulses begin, a share of it after it is counted. One that is
+    /// caught only near a turn might slide for dozens of periods until it stands there.</summary>
+    public double Begins { get; set; }
+
+    /// <summary>Places to try for <see cref="Begins"/>: a saw is caught where it is counted, a triangle a quarter from there;
+    /// just behind, so that pulses that come too often reach the place from the side on which they do nothing yet. A lead on
+    /// a ribbon has its own course.</summary>
+    public ReadOnlySpan<double> Beginnings => lead is null ? [0.01, 0.26, 0.51, 0.76] : [0];
+
     private SolveFailure? Anchor()
     {
         (RestState? state, SolveFailure? failure) = voice.Rest(volts);
@@ -103,7 +125,7 @@ internal sealed class SyncMaster
         while (run.Time < end && run.Crossings.Count < 2)
             if (run.Step(end) is { } broken)
                 return broken;
-        anchor = run.Time;
+        anchor = run.Crossings.Count > 0 ? run.Crossings[^1].Time : run.Time;
         return null;
     }
 
@@ -111,29 +133,33 @@ internal sealed class SyncMaster
     /// <param name="keeps">True to keep the output's last period.</param>
     public (SyncRun? Run, SolveFailure? Failure) Lead(double hertz, double own, bool keeps = false)
     {
-        SetSource(hertz);
+        double begin = anchor + (1 + Begins) / own;
+        SetSource(hertz, begin);
         (RestState? state, SolveFailure? failure) = voice.Rest(volts);
         if (state is null)
             return (null, failure);
-        double end = anchor + (Cycles + Aside) / Math.Min(hertz, own);
-        Transient run = new(voice.Circuit, keeps ? Accuracy.Default : voice.Accuracy, lead is null ? [led.Probe] : [led.Probe, lead.Probe]);
+        Transient run = new(voice.Circuit, Accuracy.Default, lead is null ? [led.Probe] : [led.Probe, lead.Probe]);
         run.Start(state.X);
-        for (int part = 1; part <= Cycles; part++)
+        for (int cycles = 1; ; cycles++)
         {
             voice.Cancel.ThrowIfCancellationRequested();
-            if (run.RunTo(end * part / Cycles) is { } broken)
+            double end = begin + (cycles + Aside) / Math.Min(hertz, own);
+            if (run.RunTo(end) is { } broken)
                 return (null, broken);
+            if (cycles % Cycles != 0)
+                continue;
+            double[] leading = Times(run, 1, end);
+            double period = lead is null ? 1 / hertz : leading.Length > 4 ? (leading[^1] - leading[^4]) / 3 : double.NaN;
+            SyncRun seen = new(period, Times(run, 0, end), [], []);
+            if (cycles < MostCycles && seen is { IsCaught: false, Nears: true })
+                continue;
+            return keeps ? Keep(run, seen, lead is null ? begin : leading[^1]) : (seen, null);
         }
-        double[] leading = [.. run.Crossings.Where(crossing => crossing.Probe == 1).Select(crossing => crossing.Time)];
-        double period = lead is null ? 1 / hertz : leading.Length > 4 ? (leading[^1] - leading[^4]) / 3 : double.NaN;
-        List<(double Time, double Volts)> kept = [];
-        if (keeps && Keep(run, period, lead is null ? anchor : leading[^1], kept) is { } lost)
-            return (null, lost);
-        double[] crossings = [.. run.Crossings.Where(crossing => crossing.Probe == 0 && crossing.Time <= end).Select(crossing => crossing.Time)];
-        return (new(period, crossings, [.. kept.Select(point => point.Time)], [.. kept.Select(point => point.Volts)]), null);
     }
 
-    private void SetSource(double hertz)
+    private static double[] Times(Transient run, int probe, double end) => [.. run.Crossings.Where(crossing => crossing.Probe == probe && crossing.Time <= end).Select(crossing => crossing.Time)];
+
+    private void SetSource(double hertz, double begin)
     {
         if (lead is not null)
         {
@@ -141,22 +167,24 @@ internal sealed class SyncMaster
             return;
         }
         string source = $"{Drive.Source}/V";
-        foreach ((string word, double value) in ((string, double)[])[("before", 0), ("value", PulseVolts), ("starts", anchor + 1 / hertz), ("rise", PulseRise), ("lasts", PulseSeconds), ("every", 1 / hertz)])
+        foreach ((string word, double value) in ((string, double)[])[("before", 0), ("value", PulseVolts), ("starts", begin), ("rise", PulseRise), ("lasts", PulseSeconds), ("every", 1 / hertz)])
             voice.Circuit[source, word] = value;
     }
 
     // One leading period from just before one of its resets or pulses on, at the run's own steps and an even grid.
-    private SolveFailure? Keep(Transient run, double period, double reset, List<(double, double)> kept)
+    private (SyncRun? Run, SolveFailure? Failure) Keep(Transient run, SyncRun seen, double reset)
     {
+        double period = seen.Period;
+        List<(double Time, double Volts)> kept = [];
         double start = reset + period * (Math.Ceiling((run.Time - reset) / period) + 1 - ShownBefore);
         if (run.RunTo(start) is { } unreached)
-            return unreached;
+            return (null, unreached);
         kept.Add((start, output.Volts(run.X)));
         run.Accepted = (time, x) => kept.Add((time, output.Volts(x)));
         for (int i = 1; i <= Points; i++)
             if (run.RunTo(start + period * i / Points) is { } broken)
-                return broken;
+                return (null, broken);
         run.Accepted = null;
-        return null;
+        return (seen with { Times = [.. kept.Select(point => point.Time)], Volts = [.. kept.Select(point => point.Volts)] }, null);
     }
 }

@@ -23,7 +23,7 @@ internal sealed class SyncRange(SyncMaster master, double own)
     /// <summary>The sheet; neither sheet nor failure when it is not caught.</summary>
     public (SyncSheet? Sheet, SolveFailure? Failure) Read(string source, string way, string output)
     {
-        (bool caught, double at, SolveFailure? failure) = IsCaught(First);
+        (bool caught, SolveFailure? failure) = Begin();
         if (failure is not null || !caught)
             return (null, failure);
         (double flat, bool flatEnds, SolveFailure? lost) = End(1);
@@ -39,6 +39,19 @@ internal sealed class SyncRange(SyncMaster master, double own)
             views.Add(view);
         }
         return (new(source, way, -sharp, sharpEnds, flat, flatEnds, output, views.ToImmutable()), null);
+    }
+
+    // At the first of the places where pulses may begin from which it is caught.
+    private (bool Caught, SolveFailure? Failure) Begin()
+    {
+        foreach (double share in master.Beginnings)
+        {
+            master.Begins = share;
+            (bool caught, _, SolveFailure? failure) = IsCaught(First);
+            if (caught || failure is not null)
+                return (caught, failure);
+        }
+        return (false, null);
     }
 
     // Below what leads it by about so many cents; told is by how many it really was.

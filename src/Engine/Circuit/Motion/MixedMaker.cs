@@ -1,11 +1,13 @@
+using Consort.Engine.Circuit.Parts;
+
 namespace Consort.Engine.Circuit.Motion;
 
 /// <summary>
 /// Steps without Newton, but with it while a comparator or a switch is on its way over: there a conductance grows by
 /// decades within a step, which a method that takes its matrix from the step's start follows in splinters only. Newton
-/// also takes over where steps without it fail again and again, as when a transistor goes into saturation: the charge
-/// that it stores grows e-fold in 26 mV, and what a step has left between charge and voltage is not mended by a shorter
-/// one. Each of the two has its own tolerance for the same error of a period.
+/// also takes over while a transistor is saturated, and where steps without it fail again and again, as when one goes into
+/// saturation: the charge that it stores grows e-fold in 26 mV, and what a step has left between charge and voltage is not
+/// mended by a shorter one. Each of the two has its own tolerance for the same error of a period.
 /// </summary>
 internal sealed class MixedMaker(Circuit circuit, LinearMaker linear, StageMaker stages) : StepMaker
 {
@@ -13,6 +15,7 @@ internal sealed class MixedMaker(Circuit circuit, LinearMaker linear, StageMaker
     private const int Sure = 8; // steps with Newton after that
 
     private readonly ISwitching[] switching = [.. circuit.Banks.OfType<ISwitching>().Where(bank => bank.Watches > 0)];
+    private readonly BipolarBank[] transistors = [.. circuit.Banks.OfType<BipolarBank>()];
     private StepMaker current = linear;
     private int failures; // of the present step without Newton
     private int held; // steps that are still to be made with it
@@ -42,7 +45,7 @@ internal sealed class MixedMaker(Circuit circuit, LinearMaker linear, StageMaker
     /// <inheritdoc/>
     public override bool Make(double time, double h)
     {
-        StepMaker next = held > 0 || IsTurning(time + 0.5 * h) ? stages : linear;
+        StepMaker next = held > 0 || IsTurning(time + 0.5 * h) || IsSaturated() ? stages : linear;
         if (next != current)
             next.TakeOver(current.From, current.Charge, time);
         current = next;
@@ -84,6 +87,14 @@ internal sealed class MixedMaker(Circuit circuit, LinearMaker linear, StageMaker
     {
         foreach (ISwitching bank in switching)
             if (bank.Moves(time))
+                return true;
+        return false;
+    }
+
+    private bool IsSaturated()
+    {
+        foreach (BipolarBank bank in transistors)
+            if (bank.Saturates(current.From))
                 return true;
         return false;
     }

@@ -13,6 +13,8 @@ namespace Consort.Engine.Circuit.Parts;
 /// </summary>
 internal sealed class BipolarBank : PartBank
 {
+    private const double Saturation = 0.3; // V from base to collector: what is stored is a thousandth of what 0.5 V store
+
     private readonly BipolarNodes[] nodes;
     private readonly BipolarLaw[] laws;
     private readonly bool[] isSecond;
@@ -88,6 +90,15 @@ internal sealed class BipolarBank : PartBank
         baseCollectorPotential = Numbers("base-collector potential");
         baseCollectorGrading = Numbers("base-collector grading");
         Forget();
+    }
+
+    /// <summary>True when the base-collector junction of one leads, so that the charge it stores grows e-fold in 26 mV.</summary>
+    public bool Saturates(double[] x)
+    {
+        for (int i = 0; i < Count; i++)
+            if (laws[i].Stores && laws[i].Sign * (x[nodes[i].Base] - x[nodes[i].Collector]) > Saturation)
+                return true;
+        return false;
     }
 
     public override void Prepare(double kelvin, int first, int end)

@@ -41,6 +41,36 @@ public sealed class SaturationTests
         Assert.All(close.Zip(quick), pair => Assert.Equal(pair.First, pair.Second, 1e-8));
     }
 
+    // An edge of 10 V through 330 pF into some 3 kohm: milliamperes into the base of a transistor that has next to nothing to
+    // carry, or a capacitor to empty.
+    [Theory]
+    [InlineData("0.5 us", 5, "100k", "47p")]
+    [InlineData("0.8 us", 10, "100k", "1p")]
+    [InlineData("0.1 us", 10, "100k", "1p")]
+    [InlineData("0.8 us", 10, "330", "1n")]
+    [InlineData("0.8 us", 10, "6k8", "1n")]
+    public void A_transistor_that_is_driven_far_more_than_it_carries_is_followed_without_newton_too(string rise, double volts, string pull, string held)
+    {
+        Bench bench = new($$"""
+            circuit:
+              V1: {voltage source: -5 V, plus: -5 V, minus: 0 V}
+              V2: {voltage source: 4 V, plus: +4 V, minus: 0 V}
+              V3: {voltage source: {{volts}} V, before: 0 V, starts: 10 us, rise: {{rise}}, lasts: 50 us, every: 0.1 ms, plus: sync in, minus: 0 V}
+              C1: {capacitor: 330p, from: sync in, to: sync edge}
+              D1: {diode: 1N4148, anode: -5 V, cathode: sync edge}
+              R1: {resistor: 3k3, from: sync edge, to: sync base}
+              R2: {resistor: 1k5, from: sync base, to: -5 V}
+              Q1: {npn: 2N3904, collector: pull, base: sync base, emitter: -5 V}
+              R3: {resistor: {{pull}}, from: pull, to: limit}
+              R4: {resistor: 470k, from: +4 V, to: limit}
+              C2: {capacitor: {{held}}, from: limit, to: 0 V}
+            """);
+        double[] close = Moments(bench, Accuracy.Default), quick = Moments(bench, Accuracy.Pitch);
+        // Newton steps at 1e-3 of a volt, on a slope of 8 mV/us.
+        Assert.Equal(close.Length, quick.Length);
+        Assert.All(close.Zip(quick), pair => Assert.Equal(pair.First, pair.Second, 2e-7));
+    }
+
     // When the limit falls below a volt and rises again.
     private static double[] Moments(Bench bench, Accuracy accuracy)
     {
