@@ -112,7 +112,7 @@ internal sealed class SyncMaster
     /// <summary>Places to try for <see cref="Begins"/>: a saw is caught where it is counted, a triangle a quarter from there;
     /// just behind, so that pulses that come too often reach the place from the side on which they do nothing yet. A lead on
     /// a ribbon has its own course.</summary>
-    public ReadOnlySpan<double> Beginnings => lead is null ? [0.01, 0.26, 0.51, 0.76] : [0];
+    public ReadOnlySpan<double> Beginnings => lead is null ? [0.001, 0.251, 0.501, 0.751] : [0];
 
     private SolveFailure? Anchor()
     {

@@ -13,7 +13,7 @@ namespace Consort.Engine.Circuit.Parts;
 /// </summary>
 internal sealed class BipolarBank : PartBank
 {
-    private const double Saturation = 0.3; // V from base to collector: what is stored is a thousandth of what 0.5 V store
+    private const double Saturation = 0.5; // V from base to collector: less stores next to nothing
 
     private readonly BipolarNodes[] nodes;
     private readonly BipolarLaw[] laws;

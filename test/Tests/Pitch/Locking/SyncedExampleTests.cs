@@ -60,7 +60,15 @@ public sealed class SyncedExampleTests
         double[] Times(int probe) => [.. run.Crossings.Where(crossing => crossing.Probe == probe).Select(crossing => crossing.Time)];
     }
 
-    private static double Ratio(Motion motion) => (motion.Lead[^1] - motion.Lead[^11]) / (motion.Follower[^1] - motion.Follower[^11]);
+    // Frequencies are exactly alike where the one stays in the same place of the other's period for good: here over the last
+    // twenty periods, to the two thousandth that loose steps leave of where a pulse draws a capacitor. Apart by 14 cents, a
+    // free one slides by a sixth.
+    private static void ExpectHeld(Motion motion)
+    {
+        int last = motion.Lead.Length - 2;
+        for (int i = last - 20; i <= last; i++)
+            Expect.Within(0, Math.IEEERemainder(motion.Lag(i) - motion.Lag(last), 1), 5e-4);
+    }
 
     // Root of the sum of squares of what the harmonics changed, against the fundamental.
     private static double Change(Motion one, Motion other) =>
@@ -75,7 +83,7 @@ public sealed class SyncedExampleTests
     {
         Motion free = Run(example, 10, 1);
         Motion held = Run(example, 40, 1, $"second/SW1={way}", $"second/P1={fine}");
-        Expect.Within(1, Ratio(held), 1e-6);
+        ExpectHeld(held);
         Assert.True(Change(free, held) < 0.02, $"{Change(free, held):0.000}");
     }
 
@@ -86,8 +94,8 @@ public sealed class SyncedExampleTests
     {
         Motion near = Run(example, 40, 1, $"second/SW1={way}", "second/P1=55%");
         Motion far = Run(example, 40, 1, $"second/SW1={way}", "second/P1=100%");
-        Expect.Within(1, Ratio(near), 1e-6);
-        Expect.Within(1, Ratio(far), 1e-6);
+        ExpectHeld(near);
+        ExpectHeld(far);
         Assert.True(Change(near, far) > 0.06, $"{Change(near, far):0.000}");
     }
 
