@@ -92,7 +92,7 @@ public sealed partial class MeasureScreen(IJSRuntime browser, TimeProvider clock
     private double? Kelvin =>
         double.TryParse(Temperature, NumberStyles.Float, CultureInfo.InvariantCulture, out double celsius) && celsius is > -100 and < 200 ? celsius + 273.15 : null;
 
-    private string Level => tone is null or { Peak: 0 } ? "none" : $"{20 * Math.Log10(tone.Peak):0} dB of full scale{(tone.Peak > 0.98 ? ": it clips" : "")}";
+    private string Level => tone is null or { Peak: 0 } ? "none" : $"{20 * Math.Log10(tone.Peak):0;−0;0} dB of full scale{(tone.Peak > 0.98 ? ": it clips" : "")}";
 
     private double Hertz(LiveReading live) => Clock.Ratio * live.Tone.Frequency.Value;
 
@@ -109,6 +109,8 @@ public sealed partial class MeasureScreen(IJSRuntime browser, TimeProvider clock
 
     private string Large(LiveReading live) =>
         VoltsOf(live) is { } volts && Place!.Cents(volts, Hertz(live)) is var cents && Math.Abs(cents) < 10_000 ? cents.ToString("+0.0;−0.0;0.0", CultureInfo.InvariantCulture) : "–";
+
+    private static string Little(double cents) => cents < 0.01 ? "<0.01" : cents.ToString("0.00", CultureInfo.InvariantCulture);
 
     private static string Number(double value) => value.ToString("R", CultureInfo.InvariantCulture);
 
