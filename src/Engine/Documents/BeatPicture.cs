@@ -44,14 +44,23 @@ public static class BeatPicture
             Line(plot, curves[i].Points.Select(point => (point.Volts, point.IdealHertz)), i, LinePattern.Dotted, null);
             Line(plot, curves[i].Points.Select(point => (point.Volts, point.Hertz)), i, LinePattern.Solid, $"{curves[i].First}, {curves[i].Second}");
         }
-        double[] decades = [.. Enumerable.Range(-3, 6).Select(power => (double)power)];
+        (int low, int high) = Decades(curves.SelectMany(curve => curve.Points).SelectMany(point => (double[])[point.Hertz, point.IdealHertz]));
+        double[] decades = [.. Enumerable.Range(low, high - low + 1).Select(power => (double)power)];
         plot.Axes.Left.SetTicks(decades, [.. decades.Select(power => Figures.Si(Math.Pow(10, power), "Hz"))]);
-        plot.Axes.SetLimitsY(Math.Log10(Slowest), 2);
+        plot.Axes.SetLimitsY(low, high);
         plot.Title($"{voice}: beats (dotted: by the intervals alone)", 16);
         plot.XLabel("control voltage, V", 13);
         plot.YLabel("beats", 13);
         plot.ShowLegend(Alignment.UpperLeft);
         return plot;
+    }
+
+    /// <summary>Whole decades, as powers of ten of 1 Hz, that hold all beats, from the slowest that counts on.</summary>
+    internal static (int Low, int High) Decades(IEnumerable<double> hertz)
+    {
+        double[] powers = [.. hertz.Where(double.IsFinite).Select(beat => Math.Log10(Math.Max(Slowest, Math.Abs(beat)))).DefaultIfEmpty(0)];
+        int low = (int)Math.Floor(powers.Min());
+        return (low, Math.Max(low + 1, (int)Math.Ceiling(powers.Max())));
     }
 
     private static void Line(Plot plot, IEnumerable<(double Volts, double Hertz)> points, int colour, LinePattern pattern, string? name)
