@@ -53,17 +53,22 @@ public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock s
     private (Alternative[]? Found, Unproved? Failure) Weighed(ImmutableArray<(Scheme Scheme, Wired Wired)> ways, Intent intent, IProgress<(string, double)>? progress, CancellationToken cancel)
     {
         WiringPitch pitch = new(Prover.BudgetNotes(voice with { Members = [.. modules.Where(module => module.Pitch is not null).Select(Stand)] }));
-        (Alternative? Found, SolveFailure? Failure)[] weighed = new (Alternative?, SolveFailure?)[ways.Length];
         int done = 0;
-        Parallel.For(0, ways.Length, new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancel }, i =>
+        double all = ways.Length * (1 + (Spread is null ? 0 : 1) + (Locks ? 1 : 0));
+        void Done(int i) => progress?.Report((ways[i].Scheme.Name, Interlocked.Increment(ref done) / all));
+        (Alternative? Found, TrimmedWay? Way, SolveFailure? Failure)[] weighed = new (Alternative?, TrimmedWay?, SolveFailure?)[ways.Length];
+        ParallelWork.Each(ways.Length, threads, i =>
         {
             weighed[i] = Weigh(ways[i].Scheme, ways[i].Wired, intent, pitch, cancel);
-            progress?.Report((ways[i].Scheme.Name, (double)Interlocked.Increment(ref done) / ways.Length));
-        });
+            Done(i);
+        }, cancel);
         for (int i = 0; i < weighed.Length; i++)
             if (weighed[i].Failure is { } failure)
                 return (null, new($"{ways[i].Scheme.Name}: {failure}", "look at the module's circuit with 'consort solve'"));
-        return ([.. weighed.Select(one => one.Found!)], null);
+        TrimmedWay[] trimmed = [.. weighed.Select(one => one.Way!)];
+        WayLock[]? locks = Locks ? WayLock.Of(trimmed, threads, Done, cancel) : null;
+        WayBuilds[]? builds = Spread is null ? null : WayBuilds.Of(trimmed, Spread, threads, Done, cancel);
+        return ([.. weighed.Select((one, i) => one.Found! with { Builds = builds?[i], Lock = locks?[i] })], null);
     }
 
     private static Member Stand(Module module) => new(module.Name, module, 0, ImmutableDictionary<string, double>.Empty, module.At);
@@ -74,23 +79,20 @@ public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock s
             ? stock.Multiples
             : [new(false, 3, 4 * 5.08e-3, 0.02, null, 0, new("multiple", false, 3, 4 * 5.08e-3, 0, 0, 0, SourceSpan.None))];
 
-    private (Alternative?, SolveFailure?) Weigh(Scheme scheme, Wired wired, Intent intent, WiringPitch pitch, CancellationToken cancel)
+    private (Alternative?, TrimmedWay?, SolveFailure?) Weigh(Scheme scheme, Wired wired, Intent intent, WiringPitch pitch, CancellationToken cancel)
     {
         RowLayout layout = new(wired, intent.Case.Row);
         Voice measured = layout.Measured();
         (WiringReading? reading, TrimmedWay? way, SolveFailure? failure) = pitch.Read(measured, cancel);
         if (reading is null || way is null)
-            return (null, failure);
+            return (null, null, failure);
         (decimal price, int unpriced) = Price(measured, wired, layout);
         double depth = Math.Max(measured.Members.Max(member => member.Module.Panel.Depth), wired.Kinds.Select(kind => kind.Depth).DefaultIfEmpty().Max());
         CaseCheck check = CaseCheck.Of(way.Played, way.AtRest, layout.Places, intent.Case, reading.BusCents, Standing(wired));
         return (
             new(scheme.Name, measured, layout.Places, layout.Width, layout.Rows, depth, measured.Cords.Length, measured.Cords.Sum(cord => cord.Length),
-                measured.Multiples.Length, FreeInputs(measured), price, unpriced, reading, check, wired.Unmet, wired.Extra, false, "")
-            {
-                Builds = Spread is null ? null : WayBuilds.Of(way.Played, way.Curves, Spread, cancel),
-                Lock = Locks ? WayLock.Of(way.Played, cancel) : null,
-            },
+                measured.Multiples.Length, FreeInputs(measured), price, unpriced, reading, check, wired.Unmet, wired.Extra, false, ""),
+            way,
             null
         );
     }

@@ -10,9 +10,23 @@ namespace Consort.Engine.Planning;
 /// <param name="Why">Why there is none; empty when there is one.</param>
 public sealed record WayLock(PairLock? Widest, string Why)
 {
-    /// <summary>Reads it.</summary>
-    /// <param name="played">Prepared, and trimmed in place.</param>
-    internal static WayLock Of(PlayedVoice played, CancellationToken cancel)
+    /// <summary>Reads it in several ways.</summary>
+    /// <param name="ways">Prepared, and trimmed in place.</param>
+    /// <param name="threads">How many may work; the result does not depend on it.</param>
+    /// <param name="done">Told after each way.</param>
+    /// <param name="cancel">Stops it.</param>
+    internal static WayLock[] Of(IReadOnlyList<TrimmedWay> ways, int threads, Action<int> done, CancellationToken cancel)
+    {
+        WayLock[] read = new WayLock[ways.Count];
+        ParallelWork.Each(ways.Count, threads, w =>
+        {
+            read[w] = Of(ways[w].Played, cancel);
+            done(w);
+        }, cancel);
+        return read;
+    }
+
+    private static WayLock Of(PlayedVoice played, CancellationToken cancel)
     {
         (ImmutableArray<PairLock> pairs, SolveFailure? failure) = new LockReader(played, 1).At(played.MiddleVolts, cancel);
         if (failure is not null)

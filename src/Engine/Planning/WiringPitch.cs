@@ -19,7 +19,11 @@ public sealed record WiringReading(double MovedCents, double TrackingCents, doub
 /// <param name="Played">It.</param>
 /// <param name="AtRest">At mid keyboard.</param>
 /// <param name="Curves">By oscillator, over the octaves that are asked, at the bench's temperature.</param>
-internal sealed record TrimmedWay(PlayedVoice Played, RestState AtRest, TrackingCurve[] Curves);
+internal sealed record TrimmedWay(PlayedVoice Played, RestState AtRest, TrackingCurve[] Curves)
+{
+    /// <summary>Largest error of any oscillator, cents.</summary>
+    public double WorstCents { get; } = Curves.SelectMany(curve => curve.Points).Max(point => Math.Abs(point.Cents));
+}
 
 /// <summary>
 /// Reads what a way of wiring does to pitch: each oscillator is run in its full circuit within the voice, and compared with
@@ -60,22 +64,22 @@ internal sealed class WiringPitch(double[] notes)
         (RestState? rest, failure) = played.Rest(played.MiddleVolts);
         if (rest is null)
             return (null, null, failure);
-        TrackingCurve[] curves = [.. played.Oscillators.Select((oscillator, i) => Curve(oscillator, trimmed[i]))];
-        return (Compared(played, wired, stiff, single, curves), new(played, rest, curves), null);
+        TrimmedWay way = new(played, rest, [.. played.Oscillators.Select((oscillator, i) => Curve(oscillator, trimmed[i]))]);
+        return (Compared(way, wired, stiff, single), way, null);
     }
 
     private TrackingCurve Curve(Oscillator oscillator, double[] hertz) =>
         new(oscillator.Name, Prover.BenchKelvin, [.. notes.Select((volts, n) => new TrackingPoint(volts, oscillator.IdealHertz(volts), hertz[n], oscillator.Cents(volts, hertz[n])))]);
 
-    private WiringReading Compared(PlayedVoice played, double[][] wired, double[][] stiff, double[][] single, TrackingCurve[] trimmed)
+    private WiringReading Compared(TrimmedWay way, double[][] wired, double[][] stiff, double[][] single)
     {
         double[][] moved = [.. wired.Zip(single, Cents)], bus = [.. wired.Zip(stiff, Cents)];
-        double[][] errors = [.. trimmed.Select(curve => curve.Points.Select(point => point.Cents).ToArray())];
+        double[][] errors = [.. way.Curves.Select(curve => curve.Points.Select(point => point.Cents).ToArray())];
         return new(
             moved.SelectMany(cents => cents).MaxBy(cents => Math.Abs(cents)),
-            errors.SelectMany(cents => cents).Max(cents => Math.Abs(cents)),
+            way.WorstCents,
             Enumerable.Range(0, notes.Length).Max(n => errors.Max(e => e[n]) - errors.Min(e => e[n])),
-            played.Oscillators.Select((oscillator, i) => KeyValuePair.Create(oscillator.Name, bus[i].MaxBy(cents => Math.Abs(cents)))).ToImmutableDictionary()
+            way.Played.Oscillators.Select((oscillator, i) => KeyValuePair.Create(oscillator.Name, bus[i].MaxBy(cents => Math.Abs(cents)))).ToImmutableDictionary()
         );
     }
 

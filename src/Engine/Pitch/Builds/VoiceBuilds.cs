@@ -71,14 +71,30 @@ internal sealed class VoiceBuilds
         Func<DrawPlan, DrawPlan>? change = null
     )
     {
+        (CoreLaws? cores, SolveFailure? failure) = Cores(voice, stock, readings, threads, change);
+        if (cores is null)
+            return (null, failure);
+        (CoreLaw[]? laws, failure) = cores.Find();
+        return laws is null ? (null, failure) : (Of(cores, laws), null);
+    }
+
+    /// <summary>All but the laws of its cores.</summary>
+    public static (CoreLaws? Cores, SolveFailure? Failure) Cores(
+        PlayedVoice voice,
+        Stock stock,
+        DesignReadings readings,
+        int threads,
+        Func<DrawPlan, DrawPlan>? change = null
+    )
+    {
         if (readings.Complete(voice, threads) is { } unread)
             return (null, unread);
         (VoicePaths? paths, SolveFailure? failure) = VoicePaths.Find(voice.Twin(), stock, readings.Kelvins, readings.Volts, change);
-        if (paths is null)
-            return (null, failure);
-        (CoreLaw[]? laws, failure) = new CoreLaws(voice, paths, readings.Hertz, threads).Find();
-        return laws is null ? (null, failure) : (new(voice, paths, laws, paths.Draws), null);
+        return paths is null ? (null, failure) : (new(voice, paths, readings.Hertz, threads), null);
     }
+
+    /// <summary>A voice whose cores' laws are known.</summary>
+    public static VoiceBuilds Of(CoreLaws cores, CoreLaw[] laws) => new(cores.Voice, cores.Paths, laws, cores.Paths.Draws);
 
     /// <summary>The same voice built from parts with other limits, none wider than those it was made ready with.</summary>
     public VoiceBuilds Graded(IReadOnlyDictionary<(string Part, string Word), double> widths) =>

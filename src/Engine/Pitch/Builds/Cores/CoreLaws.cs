@@ -1,4 +1,6 @@
+using System.Globalization;
 using Consort.Engine.Circuit;
+using Consort.Engine.Design;
 using Consort.Engine.Pitch.Builds.Draws;
 using Consort.Engine.Pitch.Builds.PitchPath;
 
@@ -13,24 +15,42 @@ internal sealed class CoreLaws(PlayedVoice voice, VoicePaths paths, double[][][]
 {
     private readonly PartPlace[] trimmers = [.. paths.Trimmers.Select(trimmer => trimmer.Place)];
 
-    /// <summary>One law for each oscillator.</summary>
+    private readonly CoreReadings[] readings = [.. paths.Plans.Select((plan, o) => new CoreReadings(plan.Kelvins, plan.Volts, Absolute(plan.Currents), hertz[o]))];
+
+    /// <summary>The voice.</summary>
+    public PlayedVoice Voice => voice;
+
+    /// <summary>Its pitch paths.</summary>
+    public VoicePaths Paths => paths;
+
+    /// <summary>One law for each oscillator, from a survey of each kind of core.</summary>
     public (CoreLaw[]? Laws, SolveFailure? Failure) Find()
     {
-        int count = voice.Oscillators.Length;
-        CoreReadings[] readings = [.. paths.Plans.Select((plan, o) => new CoreReadings(plan.Kelvins, plan.Volts, Absolute(plan.Currents), hertz[o]))];
-        int[] alike = [.. Enumerable.Range(0, count).Select(FirstAlike)];
-        int[] own = [.. alike.Distinct()];
-        int[] known = KnownNotes(paths.Plans[0].Volts);
-        (CoreFindings? Law, SolveFailure? Failure)[] found = new (CoreFindings?, SolveFailure?)[count];
-        ParallelWork.Each(
-            own.Length,
-            threads,
-            i => found[own[i]] = new CoreSurvey(voice.Twin(), paths.Draws, trimmers, voice.Oscillators[own[i]], readings[own[i]], known, paths.Plans[own[i]].Reach.Weights).Run(),
-            voice.Cancel
-        );
-        if (own.Select(o => found[o].Failure).FirstOrDefault(f => f is not null) is { } failure)
-            return (null, failure);
-        return ([.. Enumerable.Range(0, count).Select(o => Law(o, alike[o], found[alike[o]].Law!, readings[o]))], null);
+        string[] kinds = [.. voice.Oscillators.Select(oscillator => KindInPlace(oscillator.Member))];
+        int[] own = [.. Enumerable.Range(0, kinds.Length).Where(o => Array.IndexOf(kinds, kinds[o]) == o)];
+        (KnownCore? Core, SolveFailure? Failure)[] found = new (KnownCore?, SolveFailure?)[kinds.Length];
+        ParallelWork.Each(own.Length, threads, i => found[own[i]] = Survey(own[i]), voice.Cancel);
+        return own.Select(o => found[o].Failure).FirstOrDefault(f => f is not null) is { } failure
+            ? (null, failure)
+            : (By(o => found[Array.IndexOf(kinds, kinds[o])].Core!), null);
+    }
+
+    /// <summary>One law for each oscillator, from what is known of a core like its own.</summary>
+    public CoreLaw[] By(Func<int, KnownCore> core) => [.. Enumerable.Range(0, readings.Length).Select(o => Law(o, core(o)))];
+
+    /// <summary>Surveys one oscillator's core.</summary>
+    public (KnownCore? Core, SolveFailure? Failure) Survey(int o)
+    {
+        CoreSurvey survey = new(voice.Twin(), paths.Draws, trimmers, voice.Oscillators[o], readings[o], KnownNotes(paths.Plans[0].Volts), paths.Plans[o].Reach.Weights);
+        (CoreFindings? findings, SolveFailure? failure) = survey.Run();
+        return findings is null ? (null, failure) : (new(voice.Oscillators[o].Name, paths.Draws, trimmers, findings), null);
+    }
+
+    /// <summary>True when all that moves a surveyed core far has its like in this voice's own.</summary>
+    public bool Serves(KnownCore core, int o)
+    {
+        int[] from = core.Phis(voice.Oscillators[o].Name, paths.Draws, trimmers);
+        return core.Findings.Curves.All(curve => from.Contains(curve.Mover.Phis[0]));
     }
 
     private static double[][] Absolute(double[][] currents) => [.. currents.Select(row => row.Select(Math.Abs).ToArray())];
@@ -55,34 +75,25 @@ internal sealed class CoreLaws(PlayedVoice voice, VoicePaths paths, double[][][]
         return best;
     }
 
-    // The first oscillator of the same module in the same place of a link whose controls stand alike.
-    private int FirstAlike(int o)
+    /// <summary>What two oscillators' cores have in common when one survey tells of both: module and controls.</summary>
+    public static string Kind(Member member)
     {
-        for (int other = 0; other < o; other++)
-            if (IsAlike(voice.Oscillators[o].Member, voice.Oscillators[other].Member))
-                return other;
-        return o;
+        HashSet<string> trimmed = [.. member.Module.Trims.Where(step => step.Purpose != TrimPurpose.Other).Select(step => step.Trimmer)];
+        IEnumerable<string> set = member.Set.Where(pair => !trimmed.Contains(pair.Key)).Select(pair => string.Create(CultureInfo.InvariantCulture, $"{pair.Key}={pair.Value:R}"));
+        return $"{member.Module.At.File} {member.Module.Name} {string.Join(' ', set.Order(StringComparer.Ordinal))}";
     }
 
-    private bool IsAlike(Design.Member a, Design.Member b)
+    private string KindInPlace(Member member) => $"{Kind(member)} {IsLead(member)} {IsFollower(member)}";
+
+    private bool IsLead(Member member) => voice.Voice.Ribbons.Any(ribbon => ribbon.From.Owner == member.Name);
+
+    private bool IsFollower(Member member) => voice.Voice.Ribbons.Any(ribbon => ribbon.To.Any(to => to.Owner == member.Name));
+
+    private CoreLaw Law(int o, KnownCore core)
     {
-        HashSet<string> trimmed = [.. a.Module.Trims.Where(step => step.Purpose != Design.TrimPurpose.Other).Select(step => step.Trimmer)];
-        bool Differs(KeyValuePair<string, double> set, Design.Member other) =>
-            !trimmed.Contains(set.Key) && (!other.Set.TryGetValue(set.Key, out double value) || value != set.Value);
-        return a.Module == b.Module
-            && !a.Set.Any(set => Differs(set, b))
-            && !b.Set.Any(set => Differs(set, a))
-            && IsLead(a) == IsLead(b)
-            && IsFollower(a) == IsFollower(b);
-    }
-
-    private bool IsLead(Design.Member member) => voice.Voice.Ribbons.Any(ribbon => ribbon.From.Owner == member.Name);
-
-    private bool IsFollower(Design.Member member) => voice.Voice.Ribbons.Any(ribbon => ribbon.To.Any(to => to.Owner == member.Name));
-
-    private CoreLaw Law(int o, int source, CoreFindings found, CoreReadings readings)
-    {
-        int[] from = From(voice.Oscillators[o].Name, voice.Oscillators[source].Name);
+        CoreFindings found = core.Findings;
+        int[] from = core.Phis(voice.Oscillators[o].Name, paths.Draws, trimmers);
+        CoreReadings own = readings[o];
         int drawn = paths.Draws.Parameters.Length;
         int[] phis = [.. Enumerable.Range(0, from.Length).Where(p => from[p] >= 0 && found.Acts[from[p]])];
         int[] parameters = [.. phis.Where(p => p < drawn)];
@@ -98,10 +109,10 @@ internal sealed class CoreLaws(PlayedVoice voice, VoicePaths paths, double[][][]
             Slopes = [.. found.Slopes.Select(atK => atK.Select(at => phis.Select(p => at[from[p]]).ToArray()).ToArray())],
             Movers = [.. found.Curves.Select(curve => Moved(curve, phis, from))],
             Pairs = found.Pairs,
-            Weights = ByNote(readings, (k, n) => weights[k].At(readings.Currents[k][n])),
-            WeightSlopes = ByNote(readings, (k, n) => weights[k].SlopesAt(readings.Currents[k][n])),
-            Tilts = ByNote(readings, readings.Tilt),
-            Cents = ByNote(readings, (k, n) => voice.Oscillators[o].Cents(readings.Volts[n], readings.Hertz[k][n])),
+            Weights = ByNote(own, (k, n) => weights[k].At(own.Currents[k][n])),
+            WeightSlopes = ByNote(own, (k, n) => weights[k].SlopesAt(own.Currents[k][n])),
+            Tilts = ByNote(own, own.Tilt),
+            Cents = ByNote(own, (k, n) => voice.Oscillators[o].Cents(own.Volts[n], own.Hertz[k][n])),
         };
     }
 
@@ -115,23 +126,4 @@ internal sealed class CoreLaws(PlayedVoice voice, VoicePaths paths, double[][][]
 
     private static T[][] ByNote<T>(CoreReadings readings, Func<int, int, T> make) =>
         [.. readings.Kelvins.Select((_, k) => readings.Volts.Select((_, n) => make(k, n)).ToArray())];
-
-    // For every φ of the voice the one that plays its part for the oscillator that was surveyed; −1 for none.
-    private int[] From(string name, string source)
-    {
-        if (name == source)
-            return [.. Enumerable.Range(0, paths.Draws.Parameters.Length + trimmers.Length)];
-        Dictionary<(string, string), int> places = [];
-        for (int p = 0; p < paths.Draws.Parameters.Length; p++)
-            places[(paths.Draws.Parameters[p].Part.Name, paths.Draws.Parameters[p].Word)] = p;
-        for (int t = 0; t < trimmers.Length; t++)
-            places[(trimmers[t].Bank.Parts[trimmers[t].Index].Name, "position")] = paths.Draws.Parameters.Length + t;
-        int[] from = new int[paths.Draws.Parameters.Length + trimmers.Length];
-        foreach (((string part, string word), int p) in places)
-            from[p] =
-                part.StartsWith(source + "/", StringComparison.Ordinal) ? -1
-                : part.StartsWith(name + "/", StringComparison.Ordinal) ? places.GetValueOrDefault((source + part[name.Length..], word), -1)
-                : p;
-        return from;
-    }
 }
