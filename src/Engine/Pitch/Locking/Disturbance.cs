@@ -12,7 +12,8 @@ namespace Consort.Engine.Pitch.Locking;
 internal sealed class Disturbance
 {
     private const double Held = 1e3;
-    private const int Settling = 3; // periods
+    private const int Settling = 2; // crossings at the accuracy for pitch
+    private const int Closing = 1; // more at the voice's own
     private const double StepsPerPeriod = 400; // at least: charges are joined by straight lines
 
     private readonly List<double> times = [];
@@ -63,13 +64,14 @@ internal sealed class Disturbance
 
     private static (Disturbance[]?, SolveFailure?) Follow(PlayedVoice voice, Oscillator mover, IReadOnlyList<Piece> others, double[] x, double end)
     {
+        Transient coarse = new(voice.Circuit, Accuracy.Pitch, [mover.Probe]);
+        coarse.Start(x);
+        if (Cross(coarse, Settling, mover, end) is { } lost)
+            return (null, lost);
         Transient run = new(voice.Circuit, voice.Accuracy, [mover.Probe]);
-        run.Start(x);
-        while (run.Crossings.Count <= Settling && run.Time < end)
-            if (run.Step(end) is { } failed)
-                return (null, failed);
-        if (run.Crossings.Count <= Settling)
-            return (null, new($"{mover.Name} does not oscillate", mover.Spec.Net, run.Time, 0));
+        run.Start(coarse.X, coarse.Time);
+        if (Cross(run, Closing, mover, coarse.Time + end) is { } stopped)
+            return (null, stopped);
         Recorder[] recorders = [.. others.Select(other => new Recorder(other))];
         void Take(double time, double[] at)
         {
@@ -78,11 +80,19 @@ internal sealed class Disturbance
         }
         Take(run.Time, run.X);
         run.Accepted = Take;
-        double longest = (run.Crossings[^1].Time - run.Crossings[^2].Time) / StepsPerPeriod;
-        while (run.Crossings.Count <= Settling + 1)
+        double longest = (run.Time - coarse.Time) / StepsPerPeriod;
+        while (run.Crossings.Count <= Closing)
             if (run.Step(run.Time + longest) is { } broken)
                 return (null, broken);
         return ([.. recorders.Select(recorder => recorder.Result)], null);
+    }
+
+    private static SolveFailure? Cross(Transient run, int crossings, Oscillator mover, double end)
+    {
+        while (run.Crossings.Count < crossings && run.Time < end)
+            if (run.Step(end) is { } failed)
+                return failed;
+        return run.Crossings.Count < crossings ? new($"{mover.Name} does not oscillate", mover.Spec.Net, run.Time, 0) : null;
     }
 
     /// <summary>The mean current out of one shared net in each cell of phase, A.</summary>
