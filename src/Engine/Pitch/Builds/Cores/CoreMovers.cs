@@ -94,13 +94,13 @@ internal sealed class CoreMovers(
         (double[][]? added, failure) = Beyond([.. nodes.Select(d => ((Mover, double)[])[(mover, d)])], notes, plain);
         if (added is null)
             return (null, 0, failure);
-        double[][] byNote = [.. notes.Select((_, n) => added.Select(at => at[n]).ToArray())];
-        return ([.. OverCurrents(byNote, notes).Select(values => CoreCurve.Fit(nodes, values))], added.Max(at => at.Max(Math.Abs)), null);
+        return ([.. ByCurrent(added).Select(values => CoreCurve.Fit(nodes, values))], added.Max(at => at.Max(Math.Abs)), null);
     }
 
     private static bool Shows(double[] cents) => Array.Exists(cents, c => Math.Abs(c) >= Seen);
 
-    // What the core does past what is known, with movers standing in some ways, at some notes, cents. Null when it stops.
+    // What the core does past what is known, with movers standing in some ways, cents: at the known currents, from some notes,
+    // of whose currents the movers make others; or at one note. Null when it stops.
     private (double[][]? Beyond, SolveFailure? Failure) Beyond((Mover, double)[][] stands, int[] at, CoreFindings findings)
     {
         CurrentWeights over = new(findings.Currents[0]);
@@ -111,16 +111,19 @@ internal sealed class CoreMovers(
             if (moved is null || moved.Any(double.IsNaN))
                 return (null, failure);
             double[] expected = findings.Moved(draws, stands[i]);
-            beyond[i] = [.. moved.Select((m, n) => m - over.At(currents[n]).Zip(expected, (w, e) => w * e).Sum())];
+            double[] past = [.. moved.Select((m, n) => m - over.At(currents[n]).Zip(expected, (w, e) => w * e).Sum())];
+            beyond[i] = at.Length == 1 ? past : AtKnown(past, currents);
         }
         return (beyond, null);
     }
 
-    private double[][] OverCurrents(double[][] byNote, int[] at)
+    private double[] AtKnown(double[] values, double[] currents)
     {
-        CurrentWeights between = new([.. at.Select(n => readings.Currents[0][n])]);
-        return [.. known.Select(n => Rows.Mixed(byNote, between.At(readings.Currents[0][n])))];
+        CurrentWeights between = new(currents);
+        return [.. known.Select(n => between.At(readings.Currents[0][n]).Zip(values, (w, v) => w * v).Sum())];
     }
+
+    private double[][] ByCurrent(double[][] stands) => [.. known.Select((_, j) => stands.Select(at => at[j]).ToArray())];
 
     private double[] Nodes(Mover mover, bool isCurved)
     {
@@ -202,7 +205,6 @@ internal sealed class CoreMovers(
         (double[][]? all, failure) = Beyond(corners, notes, findings);
         if (all is null)
             return (null, failure);
-        double[][] byNote = [.. notes.Select((_, n) => all.Select(at => at[n]).ToArray())];
-        return ([.. OverCurrents(byNote, notes).Select(values => PairTerms.Through(a, b, values))], null);
+        return ([.. ByCurrent(all).Select(values => PairTerms.Through(a, b, values))], null);
     }
 }
