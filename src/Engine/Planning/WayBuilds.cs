@@ -13,8 +13,8 @@ namespace Consort.Engine.Planning;
 public sealed record WayBuilds(YieldInterval? Yield, string Why)
 {
     /// <summary>Makes and trims builds of a voice wired in several ways, and reads them over the octaves that are asked, at all
-    /// three temperatures. The core of a module is surveyed in one way, that which tracks best, and serves all others: its
-    /// pitch in each, and what reaches its timing current there, are read in each.</summary>
+    /// three temperatures. The core of a module in its place of a link is surveyed in one way, that which tracks best, and serves
+    /// the others where nothing outside the module acts in it: its pitch, and what reaches its timing current, are read in each.</summary>
     /// <param name="ways">Prepared, and trimmed in place.</param>
     /// <param name="request">How many builds, of which seed and shelf.</param>
     /// <param name="threads">How many may work; the result does not depend on it.</param>
@@ -51,7 +51,7 @@ public sealed record WayBuilds(YieldInterval? Yield, string Why)
                where opened[w] is not null
                orderby ways[w].WorstCents, w
                from o in Enumerable.Range(0, ways[w].Played.Oscillators.Length)
-               group (CoreLaws.Kind(ways[w].Played.Oscillators[o].Member), opened[w]!, o) by CoreLaws.Kind(ways[w].Played.Oscillators[o].Member) into alike
+               group (opened[w]!.Kind(o), opened[w]!, o) by opened[w]!.Kind(o) into alike
                select alike.First(),
         ];
         (KnownCore?, SolveFailure?)[] surveyed = new (KnownCore?, SolveFailure?)[chosen.Length];
@@ -64,7 +64,7 @@ public sealed record WayBuilds(YieldInterval? Yield, string Why)
         KnownCore[] mine = new KnownCore[cores.Voice.Oscillators.Length];
         for (int o = 0; o < mine.Length; o++)
         {
-            (KnownCore? core, SolveFailure? failure) = known[CoreLaws.Kind(cores.Voice.Oscillators[o].Member)];
+            (KnownCore? core, SolveFailure? failure) = known[cores.Kind(o)];
             if (core is not null && !cores.Serves(core, o))
                 (core, failure) = cores.Survey(o);
             if (core is null)

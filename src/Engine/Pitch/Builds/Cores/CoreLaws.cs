@@ -26,7 +26,7 @@ internal sealed class CoreLaws(PlayedVoice voice, VoicePaths paths, double[][][]
     /// <summary>One law for each oscillator, from a survey of each kind of core.</summary>
     public (CoreLaw[]? Laws, SolveFailure? Failure) Find()
     {
-        string[] kinds = [.. voice.Oscillators.Select(oscillator => KindInPlace(oscillator.Member))];
+        string[] kinds = [.. Enumerable.Range(0, readings.Length).Select(Kind)];
         int[] own = [.. Enumerable.Range(0, kinds.Length).Where(o => Array.IndexOf(kinds, kinds[o]) == o)];
         (KnownCore? Core, SolveFailure? Failure)[] found = new (KnownCore?, SolveFailure?)[kinds.Length];
         ParallelWork.Each(own.Length, threads, i => found[own[i]] = Survey(own[i]), voice.Cancel);
@@ -46,11 +46,12 @@ internal sealed class CoreLaws(PlayedVoice voice, VoicePaths paths, double[][][]
         return findings is null ? (null, failure) : (new(voice.Oscillators[o].Name, paths.Draws, trimmers, findings), null);
     }
 
-    /// <summary>True when all that moves a surveyed core far has its like in this voice's own.</summary>
+    /// <summary>True when a core that was surveyed in another voice tells of this one: nothing outside its module acts in it, and
+    /// all that moves it far has its like here.</summary>
     public bool Serves(KnownCore core, int o)
     {
         int[] from = core.Phis(voice.Oscillators[o].Name, paths.Draws, trimmers);
-        return core.Findings.Curves.All(curve => from.Contains(curve.Mover.Phis[0]));
+        return core.IsItsModulesOwn && core.Findings.Curves.All(curve => from.Contains(curve.Mover.Phis[0]));
     }
 
     private static double[][] Absolute(double[][] currents) => [.. currents.Select(row => row.Select(Math.Abs).ToArray())];
@@ -75,15 +76,14 @@ internal sealed class CoreLaws(PlayedVoice voice, VoicePaths paths, double[][][]
         return best;
     }
 
-    /// <summary>What two oscillators' cores have in common when one survey tells of both: module and controls.</summary>
-    public static string Kind(Member member)
+    /// <summary>What oscillators have in common when one survey tells of all: module, controls, and place in a link.</summary>
+    public string Kind(int o)
     {
+        Member member = voice.Oscillators[o].Member;
         HashSet<string> trimmed = [.. member.Module.Trims.Where(step => step.Purpose != TrimPurpose.Other).Select(step => step.Trimmer)];
         IEnumerable<string> set = member.Set.Where(pair => !trimmed.Contains(pair.Key)).Select(pair => string.Create(CultureInfo.InvariantCulture, $"{pair.Key}={pair.Value:R}"));
-        return $"{member.Module.At.File} {member.Module.Name} {string.Join(' ', set.Order(StringComparer.Ordinal))}";
+        return $"{member.Module.At.File} {member.Module.Name} {string.Join(' ', set.Order(StringComparer.Ordinal))} {IsLead(member)} {IsFollower(member)}";
     }
-
-    private string KindInPlace(Member member) => $"{Kind(member)} {IsLead(member)} {IsFollower(member)}";
 
     private bool IsLead(Member member) => voice.Voice.Ribbons.Any(ribbon => ribbon.From.Owner == member.Name);
 

@@ -26,6 +26,9 @@ internal sealed class KnownCore
     /// <summary>What was found, by φ of the surveyed voice.</summary>
     public CoreFindings Findings { get; }
 
+    /// <summary>True when nothing but parts of its own module acts in it.</summary>
+    public bool IsItsModulesOwn => phis.All(pair => !Findings.Acts[pair.Value] || pair.Key.Part.StartsWith(source + "/", StringComparison.Ordinal));
+
     /// <summary>For every φ of an oscillator's voice the one that plays its part in the survey; −1 for none.</summary>
     /// <param name="oscillator">Which oscillator.</param>
     /// <param name="itsDraws">Of its voice.</param>
