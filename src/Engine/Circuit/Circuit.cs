@@ -165,14 +165,16 @@ public sealed class Circuit
     {
         Pass.Time = time;
         Pass.Regime = Regime.Motion;
+        Pass.WantsSlopes = false;
         motion.BeginFlows(Pass);
         foreach (PartBank bank in banks)
             bank.Stamp(Pass, 0, bank.Count);
+        Pass.WantsSlopes = true;
     }
 
     /// <summary>The share of f and q at Pass.X that some banks add in motion, without their constant part; G and C hold nothing
     /// of use afterwards.</summary>
-    internal void EvaluateOnly(PartBank[] some, double time)
+    internal void EvaluateOnly(List<PartBank> some, double time)
     {
         Pass.Time = time;
         Pass.Regime = Regime.Motion;

@@ -46,6 +46,10 @@ public abstract class PartBank
     /// <summary>Adds f and q (without the constant part's share) and the varying part of G and C.</summary>
     public virtual void Stamp(Pass pass, int first, int end) { }
 
+    /// <summary>True when, at one state, f or q of these parts changes with the time just then.</summary>
+    /// <param name="time">s.</param>
+    public virtual bool HangsOnTime(double time) => this is ISwitching switching && switching.Moves(time);
+
     /// <summary>Forgets the junction voltages of the last pass (a new, unrelated solve begins).</summary>
     public virtual void Forget() { }
 

@@ -41,6 +41,9 @@ public sealed class Pass
     /// <summary>Rest or motion.</summary>
     public Regime Regime;
 
+    /// <summary>False when G and C are not asked for: a bank may leave them alone.</summary>
+    public bool WantsSlopes = true;
+
     /// <summary>Conductance across every junction that helps a hard start, S; op amps lose gain with it. 0 in every final
     /// answer.</summary>
     public double Gmin;

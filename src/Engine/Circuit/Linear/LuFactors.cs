@@ -106,6 +106,9 @@ internal sealed class LuFactors<T>(LuProgram program)
             lower = ref Unsafe.Add(ref lower, count);
         }
         ref int upper = ref Unsafe.Add(ref MemoryMarshal.GetArrayDataReference(program.UpperSteps), program.UpperSteps.Length);
+        ref T scale = ref MemoryMarshal.GetArrayDataReference(inverse);
+        ref T to = ref MemoryMarshal.GetReference(x[..(places.Length + 1)]);
+        ref int order = ref MemoryMarshal.GetArrayDataReference(program.PivotColumns);
         for (int step = places.Length - 1; step >= 0; step--)
         {
             T sum = Unsafe.Add(ref y, step);
@@ -114,9 +117,11 @@ internal sealed class LuFactors<T>(LuProgram program)
             upper = ref Unsafe.Subtract(ref upper, count);
             for (int j = 0; j < count; j++)
                 sum -= Unsafe.Add(ref row, j) * Unsafe.Add(ref y, Unsafe.Add(ref upper, j));
-            Unsafe.Add(ref y, step) = sum * inverse[step];
+            T value = sum * Unsafe.Add(ref scale, step);
+            Unsafe.Add(ref y, step) = value;
+            Unsafe.Add(ref to, Unsafe.Add(ref order, step)) = value;
         }
-        Scatter(x, program.PivotColumns);
+        to = T.Zero;
     }
 
     /// <summary>Solves Aᵀ·x = b (no conjugation).</summary>
@@ -158,8 +163,10 @@ internal sealed class LuFactors<T>(LuProgram program)
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Gather(ReadOnlySpan<T> b, int[] order)
     {
+        ref T from = ref MemoryMarshal.GetReference(b[..(order.Length + 1)]); // an unknown's index is 1 to their number
+        ref T y = ref MemoryMarshal.GetArrayDataReference(right);
         for (int step = 0; step < order.Length; step++)
-            right[step] = b[order[step]];
+            Unsafe.Add(ref y, step) = Unsafe.Add(ref from, order[step]);
     }
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]

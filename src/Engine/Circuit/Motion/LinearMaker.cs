@@ -23,6 +23,7 @@ internal sealed class LinearMaker : StepMaker
     private readonly StepFactors factors;
     private readonly Tolerances tolerances;
     private readonly PartBank[] timed; // those whose equations may hang on the time
+    private readonly List<PartBank> moving = []; // those whose equations do at this moment
     private readonly double[] f0;
     private readonly double[] q0;
     private readonly double[] g0;
@@ -145,12 +146,20 @@ internal sealed class LinearMaker : StepMaker
 
     private void KnowByTime(double time, double later)
     {
-        if (timed.Length == 0)
+        moving.Clear();
+        foreach (PartBank bank in timed)
+            if (bank.HangsOnTime(later))
+                moving.Add(bank);
+        if (moving.Count == 0)
+        {
+            Array.Clear(byTime);
+            Array.Clear(chargeByTime);
             return;
-        circuit.EvaluateOnly(timed, later);
+        }
+        circuit.EvaluateOnly(moving, later);
         pass.F.CopyTo(byTime, 0);
         pass.Q.CopyTo(chargeByTime, 0);
-        circuit.EvaluateOnly(timed, time);
+        circuit.EvaluateOnly(moving, time);
         double span = later - time;
         for (int i = 1; i < byTime.Length; i++)
         {

@@ -155,7 +155,8 @@ internal sealed class BipolarBank : PartBank
             f[n.Collector] += ic;
             f[n.Base] += ib;
             f[n.Emitter] -= ic + ib;
-            n.AddFlow(pass.G, flow.IcByBe, flow.IcByBc, flow.IbByBe, flow.IbByBc);
+            if (pass.WantsSlopes)
+                n.AddFlow(pass.G, flow.IcByBe, flow.IcByBc, flow.IbByBe, flow.IbByBc);
             if (!law.Stores)
                 continue;
             double qbe = sign * (flow.Qbe + flow.QbeByBe * (vbe - be) + flow.QbeByBc * (vbc - bc));
@@ -163,7 +164,8 @@ internal sealed class BipolarBank : PartBank
             q[n.Collector] -= qbc;
             q[n.Base] += qbe + qbc;
             q[n.Emitter] -= qbe;
-            n.AddFlow(pass.C, 0, -flow.QbcByBc, flow.QbeByBe, flow.QbeByBc + flow.QbcByBc);
+            if (pass.WantsSlopes)
+                n.AddFlow(pass.C, 0, -flow.QbcByBc, flow.QbeByBe, flow.QbeByBc + flow.QbcByBc);
         }
     }
 

@@ -16,9 +16,9 @@ internal sealed class FormulaTape
     private readonly double[] slopes;
     private readonly CompiledFormula work;
 
-    private FormulaTape(CompiledFormula work, int[] nets)
+    private FormulaTape(CompiledFormula work, int[] nets, bool hasTime)
     {
-        (this.work, this.nets) = (work, nets);
+        (this.work, this.nets, HasTime) = (work, nets, hasTime);
         slopes = new double[nets.Length];
     }
 
@@ -32,8 +32,11 @@ internal sealed class FormulaTape
             throw new ArgumentException($"{part.Name}: {fault?.What}");
         int[] nets = [.. tree.Nets().Select(at.Net).Distinct()];
         FormulaProgram program = FormulaProgram.Of(tree, name => Array.IndexOf(nets, at.Net(name)));
-        return new(FormulaEmitter.Emit(program, nets), nets);
+        return new(FormulaEmitter.Emit(program, nets), nets, tree.HasTime);
     }
+
+    /// <summary>True when the formula names the time.</summary>
+    public bool HasTime { get; }
 
     /// <summary>The value at a state; its derivatives wait for <see cref="Add"/>.</summary>
     public double Evaluate(double[] x, double time, double kelvin) => work(x, time, kelvin, slopes);

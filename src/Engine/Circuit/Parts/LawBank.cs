@@ -32,6 +32,9 @@ internal sealed class LawBank : PartBank
         toSlots = [.. tapes.Select((tape, i) => tape.SlotsOf(to[i], at))];
     }
 
+    /// <inheritdoc/>
+    public override bool HangsOnTime(double time) => tapes.Any(tape => tape.HasTime);
+
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public override void Stamp(Pass pass, int first, int end)
     {
@@ -43,6 +46,8 @@ internal sealed class LawBank : PartBank
             double[] matrix = isCharge[i] ? pass.C : pass.G;
             rows[from[i]] += value;
             rows[to[i]] -= value;
+            if (!pass.WantsSlopes)
+                continue;
             tape.Add(matrix, fromSlots[i], 1);
             tape.Add(matrix, toSlots[i], -1);
         }

@@ -142,12 +142,14 @@ internal sealed class OpAmpBank : PartBank
             if (moves && law.LargestDrive < double.PositiveInfinity)
                 drive = law.LargestDrive * Smooth.Tanh(e.Value / law.LargestDrive, out slope);
             f[n.State] -= drive;
-            g[n.UP] -= slope * e.ByPlus;
-            g[n.UM] -= slope * e.ByMinus;
-            g[n.UPositive] -= slope * e.ByPositive;
-            g[n.UNegative] -= slope * e.ByNegative;
-            g[n.UU] -= slope * e.ByState;
-
+            if (pass.WantsSlopes)
+            {
+                g[n.UP] -= slope * e.ByPlus;
+                g[n.UM] -= slope * e.ByMinus;
+                g[n.UPositive] -= slope * e.ByPositive;
+                g[n.UNegative] -= slope * e.ByNegative;
+                g[n.UU] -= slope * e.ByState;
+            }
             StampBias(f, in n, law.PlusBias, law.MinusBias);
             double across = x[n.Late] - x[n.Out];
             double held = pass.Limiting ? law.Output.Hold(across, ref last[i], ref pass.Limited) : across;

@@ -53,6 +53,15 @@ internal sealed class VoltageSourceBank : PartBank, ICornered, IExciting
         }
     }
 
+    /// <inheritdoc/>
+    public override bool HangsOnTime(double time)
+    {
+        for (int i = 0; i < Count; i++)
+            if (waveforms.Varies(i) || tapes[i] is { HasTime: true })
+                return true;
+        return false;
+    }
+
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public override void Stamp(Pass pass, int first, int end)
     {

@@ -23,6 +23,9 @@ internal sealed class Waveforms(PartBank bank)
             : level + amplitude[i] * Math.Sin(2 * Math.PI * (frequency[i] * time + phase[i]));
     }
 
+    /// <summary>True for a source that does not stand still for all time.</summary>
+    public bool Varies(int i) => amplitude[i] != 0 || !double.IsNaN(before[i]);
+
     /// <summary>The first corner after a time; infinity for a source that does not step.</summary>
     public double NextCorner(int i, double after)
     {
