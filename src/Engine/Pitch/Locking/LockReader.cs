@@ -1,5 +1,4 @@
 using System.Collections.Immutable;
-using System.Numerics;
 using Consort.Engine.Circuit;
 using Consort.Engine.Circuit.Motion;
 using Consort.Engine.Circuit.Wiring;
@@ -15,9 +14,8 @@ namespace Consort.Engine.Pitch.Locking;
 /// </summary>
 public sealed class LockReader
 {
-    private const double Widest = 0.25e-6; // s: no cell is wider
-    private const int MostCells = 1 << 16; // at 61 Hz and below
-    private const int FewestCells = 1 << 12;
+    /// <summary>Cells of a turn: half a microsecond at 32 Hz.</summary>
+    public const int Cells = 1 << 16;
 
     /// <summary>How closely both runs follow the circuit: what couples is microvolts beside volts.</summary>
     public static Accuracy Fine { get; } = new(1e-5);
@@ -43,40 +41,35 @@ public sealed class LockReader
     private IEnumerable<(int First, int Second)> AllPairs =>
         Enumerable.Range(0, players.Length).SelectMany(i => Enumerable.Range(i + 1, players.Length - i - 1).Select(j => (i, j)));
 
-    /// <summary>Cells of a turn for a period, s.</summary>
-    private static int CellsOf(double period) =>
-        Math.Clamp((int)BitOperations.RoundUpToPowerOf2((uint)Math.Ceiling(period / Widest)), FewestCells, MostCells);
-
     /// <summary>All pairs at one note.</summary>
     public (ImmutableArray<PairLock> Pairs, SolveFailure? Failure) At(double volts, CancellationToken cancel = default)
     {
         SolveFailure?[] failures = new SolveFailure?[players.Length];
-        int cells = CellsOf(voice.Oscillators.Max(oscillator => 1 / oscillator.IdealHertz(volts)));
-        ParallelWork.Each(players.Length, threads, i => failures[i] = players[i].Play(volts, cells), cancel);
+        ParallelWork.Each(players.Length, threads, i => failures[i] = players[i].Play(volts), cancel);
         if (failures.FirstOrDefault(failure => failure is not null) is { } failed)
             return ([], failed);
         Truncation = Math.Max(Truncation, players.Max(player => player.Response!.Truncation));
         (int First, int Second)[] pairs = [.. AllPairs.Where(pair => Ratio.Of(Stands(pair.First, pair.Second)) is not null)];
         PairLock[] read = new PairLock[pairs.Length];
-        ParallelWork.Each(pairs.Length, threads, k => read[k] = Pair(pairs[k].First, pairs[k].Second, volts, cells), cancel);
+        ParallelWork.Each(pairs.Length, threads, k => read[k] = Pair(pairs[k].First, pairs[k].Second, volts), cancel);
         return ([.. read], null);
     }
 
     private double Stands(int first, int second) => voice.Oscillators[second].Member.StandsCents - voice.Oscillators[first].Member.StandsCents;
 
-    private PairLock Pair(int first, int second, double volts, int cells)
+    private PairLock Pair(int first, int second, double volts)
     {
         Ratio ratio = Ratio.Of(Stands(first, second))!.Value;
         Dictionary<CouplingPath, double[]> paths = [];
         // What the second brings to the first, by its phase ahead of the first's, takes from the second's lead; what the first
         // brings to the second has the phase the other way round.
-        foreach ((CouplingPath path, double[] cents) in Felt(first, second, ratio.Second, ratio.First, cells))
+        foreach ((CouplingPath path, double[] cents) in Felt(first, second, ratio.Second, ratio.First))
             Add(paths, path, cents, i => i, -1);
-        foreach ((CouplingPath path, double[] cents) in Felt(second, first, ratio.First, ratio.Second, cells))
-            Add(paths, path, cents, i => (cells - i) % cells, 1);
-        double[] curve = new double[cells];
+        foreach ((CouplingPath path, double[] cents) in Felt(second, first, ratio.First, ratio.Second))
+            Add(paths, path, cents, i => (Cells - i) % Cells, 1);
+        double[] curve = new double[Cells];
         foreach (double[] part in paths.Values)
-            for (int i = 0; i < cells; i++)
+            for (int i = 0; i < Cells; i++)
                 curve[i] += part[i];
         double pull = curve.Average();
         int highest = Array.IndexOf(curve, curve.Max()), lowest = Array.IndexOf(curve, curve.Min());
@@ -99,22 +92,22 @@ public sealed class LockReader
     private static void Add(Dictionary<CouplingPath, double[]> paths, CouplingPath path, double[] cents, Func<int, int> from, double sign)
     {
         if (!paths.TryGetValue(path, out double[]? sum))
-            paths[path] = sum = new double[cents.Length];
-        for (int i = 0; i < cents.Length; i++)
+            paths[path] = sum = new double[Cells];
+        for (int i = 0; i < Cells; i++)
             sum[i] += sign * cents[from(i)];
     }
 
     // How one's pitch moves, by path and by the other's phase ahead of its own, cents; so many periods of the other go with so
     // many of its own.
-    private IEnumerable<(CouplingPath Path, double[] Cents)> Felt(int one, int other, int others, int own, int count)
+    private IEnumerable<(CouplingPath Path, double[] Cents)> Felt(int one, int other, int others, int own)
     {
         Player player = players[one];
         Disturbance brought = players[other].Brings[one < other ? one : one - 1];
         foreach (IGrouping<CouplingPath, int> ports in Enumerable.Range(0, player.Shared.Count).GroupBy(port => CouplingPaths.Of(voice.Voice, player.Shared[port])))
         {
-            LockCurve curve = new(count, others, own);
+            LockCurve curve = new(Cells, others, own);
             foreach (int port in ports)
-                curve.Add(player.Response!.ByRow(port), brought.Cells(port, count));
+                curve.Add(player.Response!.ByRow(port), brought.Cells(port, Cells));
             yield return (ports.Key, curve.Cents());
         }
     }
@@ -141,7 +134,7 @@ public sealed class LockReader
 
         public Disturbance[] Brings { get; private set; } = [];
 
-        public SolveFailure? Play(double volts, int cells)
+        public SolveFailure? Play(double volts)
         {
             if (!isReady && solo.Prepare(own.MiddleVolts) is { } unready)
                 return unready;
@@ -151,7 +144,7 @@ public sealed class LockReader
                 return failure;
             int[] rows = [.. solo.Shared.Select(solo.Circuit.Net)];
             double ideal = 1 / oscillator.IdealHertz(volts);
-            (Response, failure) = PhaseResponse.Read(solo.Circuit, solo.TapedRun(), solo.Probe, x, rows, cells, ideal);
+            (Response, failure) = PhaseResponse.Read(solo.Circuit, solo.TapedRun(), solo.Probe, x, rows, Cells, ideal);
             if (Response is null)
                 return failure ?? new($"{oscillator.Name} does not oscillate", oscillator.Spec.Net, PlayedVoice.MostPeriods * ideal, 0);
             (Disturbance[]? brings, failure) = Disturbance.Take(own, own.Oscillators.First(mine => mine.Name == oscillator.Name), others, volts);

@@ -8,9 +8,10 @@ namespace Consort.Engine.Pitch.Builds.Cores;
 /// <summary>Reads a core with movers really moved.</summary>
 /// <param name="voice">In its design state; nobody else uses it.</param>
 /// <param name="draws">What differs between builds.</param>
+/// <param name="trimmers">Those of the voice.</param>
 /// <param name="oscillator">Which one.</param>
 /// <param name="readings">Its charge law in the design.</param>
-internal sealed class CoreCurveReader(PlayedVoice voice, DrawPlan draws, Oscillator oscillator, CoreReadings readings)
+internal sealed class CoreCurveReader(PlayedVoice voice, DrawPlan draws, PartPlace[] trimmers, Oscillator oscillator, CoreReadings readings)
 {
     private readonly SoloOscillator solo = new(voice, oscillator);
 
@@ -22,14 +23,14 @@ internal sealed class CoreCurveReader(PlayedVoice voice, DrawPlan draws, Oscilla
     public (double[]? Moved, double[] Currents, SolveFailure? Failure) Read(IReadOnlyList<(Mover Mover, double D)> stand, int[] notes)
     {
         foreach ((Mover mover, double d) in stand)
-            mover.Move(voice.Circuit, draws, [], d);
+            mover.Move(voice.Circuit, draws, trimmers, d);
         solo.TakeParameters();
         (double[] moved, double[] currents) = (new double[notes.Length], new double[notes.Length]);
         SolveFailure? failure = null;
         for (int i = 0; i < notes.Length && failure is null; i++)
             failure = ReadNote(notes[i], out moved[i], out currents[i]);
         foreach ((Mover mover, _) in stand)
-            mover.Move(voice.Circuit, draws, [], 0);
+            mover.Move(voice.Circuit, draws, trimmers, 0);
         solo.TakeParameters();
         return (failure is null ? moved : null, currents, failure);
     }

@@ -31,7 +31,7 @@ internal sealed class CoreMovers(
 
     private readonly int[] notes = known.Length > 3 ? [known[0], known[^2], known[^1]] : known;
     private readonly int[] ends = known.Length > 2 ? [known[0], known[^1]] : known;
-    private readonly CoreCurveReader reader = new(voice.Twin(), draws, oscillator, readings);
+    private readonly CoreCurveReader reader = new(voice.Twin(), draws, trimmers, oscillator, readings);
 
     /// <summary>Adds them to what is known.</summary>
     /// <param name="plain">Slopes only.</param>
@@ -194,11 +194,12 @@ internal sealed class CoreMovers(
         return (findings with { Pairs = [.. pairs] }, null);
     }
 
-    // From the four corners at which both stand far; null when nothing shows at two of them and the topmost note.
+    // From the four corners at which both stand far, each trimmed; null when nothing shows at two of them and the topmost note.
     private (PairTerms[]? Terms, SolveFailure? Failure) Pair(Mover first, Mover second, CoreFindings findings)
     {
         (double a, double b) = (Reach(first), Reach(second));
-        (Mover, double)[][] corners = [[(first, a), (second, b)], [(first, a), (second, -b)], [(first, -a), (second, b)], [(first, -a), (second, -b)]];
+        (Mover, double)[] Corner(double x, double y) => Trimmed([(first, x), (second, y)], findings);
+        (Mover, double)[][] corners = [Corner(a, b), Corner(a, -b), Corner(-a, b), Corner(-a, -b)];
         (double[][]? two, SolveFailure? failure) = Beyond(corners[..2], [known[^1]], findings);
         if (two is null || !two.Any(Shows))
             return (null, failure);
@@ -206,5 +207,23 @@ internal sealed class CoreMovers(
         if (all is null)
             return (null, failure);
         return ([.. ByCurrent(all).Select(values => PairTerms.Through(a, b, values))], null);
+    }
+
+    // With the core's own trimmer where it levels the ends of the keyboard: builds are read trimmed, so that what this trimmer
+    // changes in what two movers do together belongs to the two.
+    private (Mover, double)[] Trimmed((Mover, double)[] stands, CoreFindings findings)
+    {
+        if (Array.Find(findings.Curves, curve => curve.Mover.IsTrimmer(draws))?.Mover is not { } trimmer)
+            return stands;
+        double Bend(double d)
+        {
+            double[] moved = findings.Moved(draws, [.. stands, (trimmer, d)]);
+            return moved[^1] - moved[0];
+        }
+        PartPlace place = trimmers[trimmer.Phis[0] - draws.Parameters.Length];
+        double position = place.Bank.Numbers("position")[place.Index];
+        double bent = Bend(0);
+        double d = -bent * CoreSurvey.TrimmerMove / (Bend(CoreSurvey.TrimmerMove) - bent);
+        return [.. stands, (trimmer, Math.Clamp(d, -position, 1 - position))];
     }
 }
