@@ -24,6 +24,7 @@ internal sealed class CoreMovers(
 {
     private const double MayCurve = 0.2; // cents: what may have a curve of its own
     private const double Far = 0.03; // of a value: what moves less has none
+    private const double Bends = 3; // cents from end to end: a trimmer that levels the keyboard
     private const double Crosses = 12; // cents: what changes the slopes of others
     private const double CurvesMuch = 0.1; // cents past its slopes: what changes those of others, and not by a straight line
     private const double Seen = 0.01; // cents
@@ -213,17 +214,24 @@ internal sealed class CoreMovers(
     // changes in what two movers do together belongs to the two.
     private (Mover, double)[] Trimmed((Mover, double)[] stands, CoreFindings findings)
     {
-        if (Array.Find(findings.Curves, curve => curve.Mover.IsTrimmer(draws))?.Mover is not { } trimmer)
+        if (Levelling(findings) is not { } trimmer)
             return stands;
-        double Bend(double d)
-        {
-            double[] moved = findings.Moved(draws, [.. stands, (trimmer, d)]);
-            return moved[^1] - moved[0];
-        }
+        double bent = Bend(findings.Moved(draws, stands));
+        double more = Bend(findings.Moved(draws, [.. stands, (trimmer, CoreSurvey.TrimmerMove)])) - bent;
         PartPlace place = trimmers[trimmer.Phis[0] - draws.Parameters.Length];
         double position = place.Bank.Numbers("position")[place.Index];
-        double bent = Bend(0);
-        double d = -bent * CoreSurvey.TrimmerMove / (Bend(CoreSurvey.TrimmerMove) - bent);
-        return [.. stands, (trimmer, Math.Clamp(d, -position, 1 - position))];
+        return [.. stands, (trimmer, Math.Clamp(-bent / more * CoreSurvey.TrimmerMove, -position, 1 - position))];
+    }
+
+    private static double Bend(double[] cents) => cents[^1] - cents[0];
+
+    // The trimmer that bends the law most from end to end; null when none does.
+    private Mover? Levelling(CoreFindings findings)
+    {
+        double Turns(int p) => Math.Abs(findings.Slopes[0][^1][p] - findings.Slopes[0][0][p]) * CoreSurvey.TrimmerMove;
+        int most = Enumerable.Range(draws.Parameters.Length, trimmers.Length).Where(p => findings.Acts[p]).OrderByDescending(Turns).FirstOrDefault(-1);
+        if (most < 0 || Turns(most) < Bends)
+            return null;
+        return Array.Find(findings.Curves, curve => curve.Mover.Phis[0] == most)?.Mover ?? new([most], [1]);
     }
 }
