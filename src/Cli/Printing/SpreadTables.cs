@@ -18,6 +18,8 @@ internal static class SpreadTables
         string builds = spread.Builds.ToString("N0", CultureInfo.InvariantCulture);
         screen.Write(new Text($"Builds: {builds}, every part drawn within its limits ({spread.Points}), each trimmed at 25 °C as its sheet says"));
         screen.Write(Limits(spread));
+        if (spread.Lag is { } lag)
+            screen.Write(new Text(SpreadWords.Write(lag)));
         Trimmers(screen, spread);
         Followers(screen, spread);
         Parts(screen, spread);

@@ -182,6 +182,9 @@ public sealed record Limits(
     /// <summary>Share of trimmed builds that is asked to keep every limit, 0 to 1.</summary>
     public double Yield { get; init; } = 0.9;
 
+    /// <summary>By how much resistors that make up for temperature are colder than the rest while a voice warms up, K.</summary>
+    public double WarmUpGradient { get; init; } = 1;
+
     /// <summary>True for a control voltage within the octaves that are asked.</summary>
     /// <param name="volts">V.</param>
     /// <param name="octave">Volts to the octave.</param>

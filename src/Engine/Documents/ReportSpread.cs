@@ -21,6 +21,8 @@ internal static class ReportSpread
             $"{spread.Builds.ToString("N0", CultureInfo.InvariantCulture)} builds, every part drawn within its limits ({spread.Points}), each trimmed at 25 °C as its sheet says: "
                 + $"{ShareText.Write(spread.Yield.Share)} keep every limit (95 % interval {ShareText.Write(spread.Yield.Low)} to {ShareText.Write(spread.Yield.High)})."));
         html.Append("</p>\n").Append(Limits(spread));
+        if (spread.Lag is { } lag)
+            html.Append($"<p>{ReportPage.Encode(SpreadWords.Write(lag))}</p>\n");
         foreach (IGrouping<double, SpreadBand> group in spread.Notes.GroupBy(band => band.Kelvin).OrderBy(group => Figures.IsReference(group.Key) ? 0 : group.Key))
             html.Append(Band(proof, [.. group]));
         return html.Append(Trimmers(spread)).Append(Followers(spread)).Append(Parts(spread)).ToString();

@@ -17,6 +17,10 @@ internal static class SpreadJson
             json.Number("medianCents", figure.Median).Number("mostCents", figure.Most).Number("worstCents", figure.Worst);
             json.Numbers("bins", figure.Bins.Select(count => (double)count)).Number("binsToCents", figure.BinsTo);
         });
+        if (spread.Lag is { } lag)
+            json.Object("lag", () => json.Number("kelvin", lag.Kelvin).Number("medianCents", lag.Median).Number("mostCents", lag.Most).Number("worstCents", lag.Worst));
+        else
+            json.Number("lag", null);
         json.List("notes", spread.Notes, band =>
             json.Text("oscillator", band.Oscillator)
                 .Number("kelvin", band.Kelvin)

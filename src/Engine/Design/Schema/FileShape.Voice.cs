@@ -59,6 +59,7 @@ internal static partial class FileShape
                 Shape.Tuple(Q(Dimension.Temperature, ""), "lower and upper temperature; not given: 15 °C and 35 °C", 2)
             ),
             new("follower error", Q(Dimension.Interval, "largest error of a follower against its lead; not given: 3 cents")),
+            new("warm-up gradient", Q(Dimension.TemperatureStep, "by how much resistors that make up for temperature are colder than the rest while the voice warms up; not given: 1 K")),
             new("yield", Q(Dimension.Ratio, "share of trimmed builds that is asked to keep every limit; not given: 90 %")),
             new("followers", Q(Dimension.Ratio, "followers that the lead is asked to carry; not given: those on its ribbon"))
         );

@@ -20,12 +20,13 @@ internal sealed partial class VoiceReader
         (double cold, double warm) = Temperatures(map);
         double follower = map.InRange("follower error", Dimension.Interval, 3, 0, 1200);
         double yield = map.InRange("yield", Dimension.Ratio, 0.9, 0, 1);
+        double gradient = map.InRange("warm-up gradient", Dimension.TemperatureStep, 1, -50, 50);
         int? followers = map.Map.Find("followers") is null
             ? null
             : (int)map.InRange("followers", Dimension.Ratio, 0, 0, 64, whole: true);
         map.Take("followers");
         map.RefuseTheRest();
-        return new(tracking, octaves, from, drift, cold, warm, follower, followers) { Yield = yield };
+        return new(tracking, octaves, from, drift, cold, warm, follower, followers) { Yield = yield, WarmUpGradient = gradient };
     }
 
     private (double Cold, double Warm) Temperatures(MapReader map)

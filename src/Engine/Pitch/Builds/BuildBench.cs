@@ -14,6 +14,8 @@ internal sealed class BuildBench<T>
     private readonly T[] departures;
     private readonly T[] positions;
     private readonly double[] cents;
+    private readonly double[] behind; // cents with the lag
+    private readonly Lag? lag;
     private readonly int notes;
     private readonly int temperatures;
     private VoiceBuilds builds;
@@ -27,6 +29,8 @@ internal sealed class BuildBench<T>
         positions = new T[builds.Paths.Trimmers.Length];
         (notes, temperatures) = (builds.Volts.Length, builds.Kelvins.Length);
         cents = new double[readers.Length * temperatures * notes * T.Count];
+        lag = Lag.Of(builds.Draws, builds.Voice.Voice.Limits.WarmUpGradient);
+        behind = new double[lag is null ? 0 : readers.Length * notes * T.Count];
     }
 
     /// <summary>How each oscillator was trimmed.</summary>
@@ -47,6 +51,15 @@ internal sealed class BuildBench<T>
     /// <param name="n">Which note.</param>
     /// <param name="lane">Which build.</param>
     public double Cents(int oscillator, int k, int n, int lane) => cents[((oscillator * temperatures + k) * notes + n) * T.Count + lane];
+
+    /// <summary>True when a voice has something that lags behind while it warms up.</summary>
+    public bool Lags => lag is not null;
+
+    /// <summary>By how much the lag moves a note of a trimmed build at the bench's temperature, cents.</summary>
+    /// <param name="oscillator">Which oscillator.</param>
+    /// <param name="n">Which note.</param>
+    /// <param name="lane">Which build.</param>
+    public double Moved(int oscillator, int n, int lane) => behind[(oscillator * notes + n) * T.Count + lane] - Cents(oscillator, 0, n, lane);
 
     /// <summary>Where all trimmers of the voice stand in a build, 0 to 1.</summary>
     public double[] PositionsOf(int lane)
@@ -70,7 +83,15 @@ internal sealed class BuildBench<T>
         Trim(isExact);
         for (int o = 0; o < readers.Length; o++)
             for (int k = 0; k < temperatures; k++)
-                Read(o, k);
+                Read(o, k, cents.AsSpan((o * temperatures + k) * notes * T.Count));
+        if (lag is null)
+            return;
+        lag.Apply(departures);
+        for (int o = 0; o < readers.Length; o++)
+        {
+            readers[o].Take(departures);
+            Read(o, 0, behind.AsSpan(o * notes * T.Count));
+        }
     }
 
     // At the bench's temperature; a lead's trimmers reach its followers, so it comes first.
@@ -86,11 +107,11 @@ internal sealed class BuildBench<T>
         }
     }
 
-    private void Read(int o, int k)
+    private void Read(int o, int k, Span<double> into)
     {
         readers[o].SetTemperature(k);
         readers[o].Turn(positions);
         for (int n = 0; n < notes; n++)
-            T.Store(readers[o].Cents(n), cents.AsSpan(((o * temperatures + k) * notes + n) * T.Count, T.Count));
+            T.Store(readers[o].Cents(n), into.Slice(n * T.Count, T.Count));
     }
 }

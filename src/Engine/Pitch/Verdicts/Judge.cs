@@ -18,7 +18,7 @@ internal static class Judge
 
     private static readonly ImmutableArray<string> NotModelled =
     [
-        "Warm-up and gradients: all parts are at one temperature, and no part heats itself.",
+        "Warm-up and gradients, but for resistors that make up for temperature (builds tell what their lag does) and for a pair's halves: all other parts are at one temperature, and no part heats itself.",
         "Hum, ripple and noise on rails and cords; the supply answers at once.",
         "Other oscillators' motion while one is read (compared with the whole voice in motion, see the accuracy table).",
         "Capacitance of ribbons and cords while pitch is read; it enters the stability of the link's buffers.",

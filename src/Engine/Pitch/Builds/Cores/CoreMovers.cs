@@ -204,7 +204,7 @@ internal sealed class CoreMovers(
         (double[][]? two, SolveFailure? failure) = Beyond(corners[..2], [known[^1]], findings);
         if (two is null || !two.Any(Shows))
             return (null, failure);
-        (double[][]? all, failure) = Beyond(corners, notes, findings);
+        (double[][]? all, failure) = Beyond([.. corners, Corner(a / 2, b / 2), Corner(a / 2, -b / 2)], notes, findings);
         if (all is null)
             return (null, failure);
         return ([.. ByCurrent(all).Select(values => PairTerms.Through(a, b, values))], null);

@@ -7,7 +7,8 @@ namespace Consort.Engine.Pitch.Builds.Spread;
 /// <param name="TrackingAt">Oscillator and note of it.</param>
 /// <param name="Drift">Largest move of any note to the other temperatures.</param>
 /// <param name="Follower">Worst follower against its lead, at all temperatures.</param>
-internal readonly record struct BuildScore(double Tracking, (int Oscillator, int Note) TrackingAt, double Drift, double Follower)
+/// <param name="Lag">Largest move of any note while it warms up; 0 where nothing lags.</param>
+internal readonly record struct BuildScore(double Tracking, (int Oscillator, int Note) TrackingAt, double Drift, double Follower, double Lag)
 {
     /// <summary>How far past its limits: 1 is just at the one that is closest.</summary>
     public double Against(Limits limits) =>
@@ -53,6 +54,7 @@ internal sealed class BuildJudge
         double tracking = 0;
         double drift = 0;
         double follower = 0;
+        double lag = 0;
         (int, int) at = (0, Asked[0]);
         for (int o = 0; o < oscillators; o++)
             foreach (int n in Asked)
@@ -60,13 +62,15 @@ internal sealed class BuildJudge
                 double own = bench.Cents(o, 0, n, lane);
                 if (Size(own) > tracking)
                     (tracking, at) = (Size(own), (o, n));
+                if (bench.Lags)
+                    lag = Math.Max(lag, Size(bench.Moved(o, n, lane)));
                 for (int k = 1; k < temperatures; k++)
                     drift = Math.Max(drift, Size(bench.Cents(o, k, n, lane) - own));
             }
         foreach (int o in followers)
             foreach (int n in Asked)
                 follower = Math.Max(follower, Wander(bench, o, n, lane));
-        return new(tracking, at, drift, follower);
+        return new(tracking, at, drift, follower, lag);
     }
 
     /// <summary>Largest error of a follower against its lead at a note, over all temperatures, cents.</summary>

@@ -33,7 +33,19 @@ public sealed record SpreadResult(
     ImmutableArray<FollowerWander> Followers,
     ImmutableArray<PartShare> Shares,
     ImmutableArray<WorstBuild> Worst
-);
+)
+{
+    /// <summary>What a gradient of temperature does to them while they warm up; null when nothing in them makes up for
+    /// temperature, or no gradient is asked.</summary>
+    public LagFigure? Lag { get; init; }
+}
+
+/// <summary>How far notes of trimmed builds move while the resistors that make up for temperature are behind all other parts.</summary>
+/// <param name="Kelvin">By how much they are colder, K.</param>
+/// <param name="Median">Half of all builds move less, at the worst note of the octaves that are asked, cents.</param>
+/// <param name="Most">Nineteen of twenty move less, cents.</param>
+/// <param name="Worst">The worst build, cents.</param>
+public sealed record LagFigure(double Kelvin, double Median, double Most, double Worst);
 
 /// <summary>What builds do against one limit.</summary>
 /// <param name="Key">The claim that it belongs to: <c>tracking</c>, <c>drift</c>, <c>followers</c>.</param>

@@ -117,7 +117,10 @@ internal sealed class SpreadStudy
             [.. Wanders()],
             influence.Shares(),
             [.. tally.Worst.Select(Worst)]
-        );
+        )
+        {
+            Lag = tally.Lag.Kept == 0 ? null : new(judge.Limits.WarmUpGradient, tally.Lag.Sizes.Quantile(0.5), tally.Lag.Sizes.Quantile(0.95), tally.Lag.Worst),
+        };
 
     private IEnumerable<SpreadFigure> Figures()
     {

@@ -21,7 +21,7 @@ internal sealed class SpreadTally
         Positions = [.. builds.Sheets.Select(sheet => Make(sheet.Count, Histogram.OfShares))];
         Missing = [.. builds.Sheets.Select(sheet => Make(sheet.Count, Histogram.OfSizes))];
         Wanders = [.. judge.Followers.Select(_ => Make(builds.Volts.Length, Histogram.OfSizes))];
-        (Tracking, Drift, Follower) = (new(), new(), new());
+        (Tracking, Drift, Follower, Lag) = (new(), new(), new(), new());
     }
 
     private static T[] Make<T>(int count, Func<T> make) => [.. Enumerable.Range(0, count).Select(_ => make())];
@@ -63,6 +63,9 @@ internal sealed class SpreadTally
     /// <summary>Worst follower of each build.</summary>
     public Line Follower { get; }
 
+    /// <summary>Largest move of each build while it warms up.</summary>
+    public Line Lag { get; }
+
     /// <summary>Pitch errors by oscillator, temperature and note.</summary>
     public Moments[][][] Notes { get; }
 
@@ -90,6 +93,8 @@ internal sealed class SpreadTally
         Drift.Add(score.Drift, limits.DriftCents);
         if (judge.Followers.Count > 0)
             Follower.Add(score.Follower, limits.FollowerCents);
+        if (bench.Lags)
+            Lag.Add(score.Lag, double.PositiveInfinity);
         for (int o = 0; o < Notes.Length; o++)
         {
             AddNotes(bench, lane, o);
@@ -144,6 +149,7 @@ internal sealed class SpreadTally
         Tracking.Join(other.Tracking);
         Drift.Join(other.Drift);
         Follower.Join(other.Follower);
+        Lag.Join(other.Lag);
         for (int o = 0; o < Notes.Length; o++)
         {
             for (int k = 0; k < Notes[o].Length; k++)

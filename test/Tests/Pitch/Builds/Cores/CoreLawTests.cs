@@ -30,9 +30,10 @@ public sealed class CoreLawTests
     public void Two_movers_together_give_back_their_corners_and_nothing_where_either_stands_still()
     {
         double[] corners = [0.4, -0.3, 0.2, 0.7];
-        PairTerms terms = PairTerms.Through(0.5, 0.9, corners);
+        PairTerms terms = PairTerms.Through(0.5, 0.9, [.. corners, 0.12, -0.05]);
         double At(double a, double b) => terms.At(new One(a), new One(b)).Value;
         Assert.Equal(corners, (double[])[At(0.5, 0.9), At(0.5, -0.9), At(-0.5, 0.9), At(-0.5, -0.9)], (x, y) => Math.Abs(x - y) < 1e-12);
+        Assert.Equal(0.17, At(0.25, 0.45) - At(0.25, -0.45), 1e-12);
         Assert.Equal(0, At(0, 0.7));
         Assert.Equal(0, At(-0.3, 0));
     }
