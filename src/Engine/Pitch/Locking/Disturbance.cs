@@ -12,8 +12,7 @@ namespace Consort.Engine.Pitch.Locking;
 internal sealed class Disturbance
 {
     private const double Held = 1e3;
-    private const int Settling = 2; // crossings at the accuracy for pitch
-    private const int Closing = 1; // more at the voice's own
+    private const int Settling = 2; // crossings at the accuracy for pitch, and one more at the voice's own
     private const double StepsPerPeriod = 400; // at least: charges are joined by straight lines
 
     private readonly List<double> times = [];
@@ -70,7 +69,12 @@ internal sealed class Disturbance
             return (null, lost);
         Transient run = new(voice.Circuit, voice.Accuracy, [mover.Probe]);
         run.Start(coarse.X, coarse.Time);
-        if (Cross(run, Closing, mover, coarse.Time + end) is { } stopped)
+        double period = coarse.Crossings[^1].Time - coarse.Crossings[^2].Time;
+        // The crossing at which it takes over may come once more.
+        if (run.RunTo(coarse.Time + 0.5 * period) is { } fallen)
+            return (null, fallen);
+        int first = run.Crossings.Count + 1;
+        if (Cross(run, first, mover, coarse.Time + end) is { } stopped)
             return (null, stopped);
         Recorder[] recorders = [.. others.Select(other => new Recorder(other))];
         void Take(double time, double[] at)
@@ -80,8 +84,8 @@ internal sealed class Disturbance
         }
         Take(run.Time, run.X);
         run.Accepted = Take;
-        double longest = (run.Time - coarse.Time) / StepsPerPeriod;
-        while (run.Crossings.Count <= Closing)
+        double longest = period / StepsPerPeriod;
+        while (run.Crossings.Count <= first)
             if (run.Step(run.Time + longest) is { } broken)
                 return (null, broken);
         return ([.. recorders.Select(recorder => recorder.Result)], null);
