@@ -202,7 +202,8 @@ public sealed class MeasureScreenTests
             // Twenty-four harmonics of a saw: 2/πk of a half from peak to peak, here 8000 of 32768 times Σ sin/k, which runs over π.
             Assert.Equal("saw", reading.Shape);
             Assert.Equal(Math.Sqrt(Enumerable.Range(2, 23).Sum(k => 1.0 / k / k)), reading.Distortion!.Value, 0.005);
-            Assert.Equal(20 * 8000 / 32768.0 * Math.PI, reading.VoltsPeakToPeak!.Value, 0.2);
+            // The height is that of the flank which fits; a reset that seems to take 2 % makes it 1.5 % less.
+            Assert.Equal(20 * 8000 / 32768.0 * Math.PI, reading.VoltsPeakToPeak!.Value, 0.35);
         }
     }
 

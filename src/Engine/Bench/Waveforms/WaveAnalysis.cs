@@ -10,7 +10,7 @@ internal static class WaveAnalysis
 {
     private const int MostHarmonics = 60;
     private const double SineBelow = 0.05; // distortion; a shaped sine has 1 % or 2 %, a triangle 12 %
-    private const double SawBelow = 0.02; // share of the period: a reset takes less than that
+    private const double SawBelow = 0.05; // share of the period: a reset takes less; converters that dull the top harmonics make it seem 2 %
     private const double Strange = 0.2; // misfit above which no shape's levels mean anything
     private const int Moments = 2048;
 
