@@ -22,8 +22,7 @@ internal sealed class LinearMaker : StepMaker
     private readonly Charges charges;
     private readonly StepFactors factors;
     private readonly Tolerances tolerances;
-    private readonly PartBank[] timed; // those whose equations may hang on the time
-    private readonly List<PartBank> moving = []; // those whose equations do at this moment
+    private readonly List<PartBank> moving = []; // banks whose equations hang on the time just now
     private readonly double[] f0;
     private readonly double[] q0;
     private readonly double[] g0;
@@ -51,7 +50,6 @@ internal sealed class LinearMaker : StepMaker
         pass = circuit.Pass;
         factors = new(circuit, charges);
         tolerances = new(circuit, accuracy, charges, reads);
-        timed = [.. circuit.Banks.Where(bank => bank.Count > 0 && bank is ICornered or LawBank)];
         (g0, c0) = (new double[circuit.Pattern.Slots], new double[circuit.Pattern.Slots]);
         (f0, q0, byTime, chargeByTime) = (Column(), Column(), Column(), Column());
         (stageX, stageQ) = (Column(), Column());
@@ -147,7 +145,7 @@ internal sealed class LinearMaker : StepMaker
     private void KnowByTime(double time, double later)
     {
         moving.Clear();
-        foreach (PartBank bank in timed)
+        foreach (PartBank bank in circuit.Banks)
             if (bank.HangsOnTime(later))
                 moving.Add(bank);
         if (moving.Count == 0)

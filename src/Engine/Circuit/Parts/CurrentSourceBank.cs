@@ -25,13 +25,7 @@ internal sealed class CurrentSourceBank : PartBank, ICornered, IExciting
     }
 
     /// <inheritdoc/>
-    public override bool HangsOnTime(double time)
-    {
-        for (int i = 0; i < Count; i++)
-            if (waveforms.Varies(i) || tapes[i] is { HasTime: true })
-                return true;
-        return false;
-    }
+    public override bool HangsOnTime(double time) => waveforms.Vary(tapes);
 
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public override void Stamp(Pass pass, int first, int end)
@@ -51,13 +45,7 @@ internal sealed class CurrentSourceBank : PartBank, ICornered, IExciting
     }
 
     /// <inheritdoc/>
-    public double NextCorner(double after)
-    {
-        double next = double.PositiveInfinity;
-        for (int i = 0; i < Count; i++)
-            next = Math.Min(next, waveforms.NextCorner(i, after));
-        return next;
-    }
+    public double NextCorner(double after) => waveforms.NextCorner(after);
 
     /// <inheritdoc/>
     public void Excite(double[] rightHandSide)

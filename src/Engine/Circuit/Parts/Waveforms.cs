@@ -23,11 +23,26 @@ internal sealed class Waveforms(PartBank bank)
             : level + amplitude[i] * Math.Sin(2 * Math.PI * (frequency[i] * time + phase[i]));
     }
 
-    /// <summary>True for a source that does not stand still for all time.</summary>
-    public bool Varies(int i) => amplitude[i] != 0 || !double.IsNaN(before[i]);
+    /// <summary>True when any source does not stand still for all time.</summary>
+    /// <param name="formulas">What is added to each by formula; null for none.</param>
+    public bool Vary(FormulaTape?[] formulas)
+    {
+        for (int i = 0; i < bank.Count; i++)
+            if (amplitude[i] != 0 || !double.IsNaN(before[i]) || formulas[i] is { HasTime: true })
+                return true;
+        return false;
+    }
 
-    /// <summary>The first corner after a time; infinity for a source that does not step.</summary>
-    public double NextCorner(int i, double after)
+    /// <summary>The first corner of any source after a time; infinity when none steps.</summary>
+    public double NextCorner(double after)
+    {
+        double next = double.PositiveInfinity;
+        for (int i = 0; i < bank.Count; i++)
+            next = Math.Min(next, NextCorner(i, after));
+        return next;
+    }
+
+    private double NextCorner(int i, double after)
     {
         if (double.IsNaN(before[i]))
             return double.PositiveInfinity;
