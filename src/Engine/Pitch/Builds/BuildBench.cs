@@ -15,10 +15,10 @@ internal sealed class BuildBench<T>
     private readonly T[] positions;
     private readonly double[] cents;
     private readonly double[] behind; // cents with the lag
-    private readonly Lag? lag;
     private readonly int notes;
     private readonly int temperatures;
     private VoiceBuilds builds;
+    private Lag? lag;
 
     public BuildBench(VoiceBuilds builds)
     {
@@ -29,8 +29,8 @@ internal sealed class BuildBench<T>
         positions = new T[builds.Paths.Trimmers.Length];
         (notes, temperatures) = (builds.Volts.Length, builds.Kelvins.Length);
         cents = new double[readers.Length * temperatures * notes * T.Count];
-        lag = Lag.Of(builds.Draws, builds.Voice.Voice.Limits.WarmUpGradient);
-        behind = new double[lag is null ? 0 : readers.Length * notes * T.Count];
+        behind = new double[readers.Length * notes * T.Count];
+        lag = Lag.Of(builds);
     }
 
     /// <summary>How each oscillator was trimmed.</summary>
@@ -41,6 +41,7 @@ internal sealed class BuildBench<T>
     public void Serve(VoiceBuilds edit)
     {
         builds = edit;
+        lag = Lag.Of(edit);
         for (int o = 0; o < readers.Length; o++)
             readers[o].Ask(edit.Laws[o]);
     }
@@ -55,7 +56,8 @@ internal sealed class BuildBench<T>
     /// <summary>True when a voice has something that lags behind while it warms up.</summary>
     public bool Lags => lag is not null;
 
-    /// <summary>By how much the lag moves a note of a trimmed build at the bench's temperature, cents.</summary>
+    /// <summary>By how much the lag moves a note of a trimmed build at the bench's temperature, cents, once it was read by
+    /// <see cref="WarmUp"/>.</summary>
     /// <param name="oscillator">Which oscillator.</param>
     /// <param name="n">Which note.</param>
     /// <param name="lane">Which build.</param>
@@ -84,6 +86,11 @@ internal sealed class BuildBench<T>
         for (int o = 0; o < readers.Length; o++)
             for (int k = 0; k < temperatures; k++)
                 Read(o, k, cents.AsSpan((o * temperatures + k) * notes * T.Count));
+    }
+
+    /// <summary>Reads the builds of the last run once more, with the lag if there is one.</summary>
+    public void WarmUp()
+    {
         if (lag is null)
             return;
         lag.Apply(departures);

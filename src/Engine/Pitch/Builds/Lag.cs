@@ -18,9 +18,12 @@ internal sealed class Lag
     private Lag((int, double)[] behind) => this.behind = behind;
 
     /// <summary>The lag of a voice's builds; null when nothing makes up for temperature, or no lag is asked.</summary>
+    public static Lag? Of(VoiceBuilds builds) => Of(builds.Draws, builds.Voice.Voice.Limits.WarmUpGradient);
+
+    /// <summary>The same of some draws.</summary>
     /// <param name="draws">What differs between builds.</param>
     /// <param name="kelvin">By how much those resistors are colder, K.</param>
-    public static Lag? Of(DrawPlan draws, double kelvin)
+    internal static Lag? Of(DrawPlan draws, double kelvin)
     {
         (int, double)[] behind =
         [

@@ -1,4 +1,5 @@
 using Consort.Engine.Circuit;
+using Consort.Engine.Design;
 using Consort.Engine.Pitch;
 using Consort.Engine.Pitch.Builds;
 using Consort.Engine.Pitch.Builds.Lanes;
@@ -51,13 +52,30 @@ public sealed class LagTests
         Assert.Null(Lag.Of(Pair.Draws.Of([.. Enumerable.Range(0, Pair.Draws.Parameters.Length).Where(p => Pair.Draws.Parameters[p].Part.Name is not ("lead/R15" or "second/R8"))]), 1));
     }
 
+    [Fact]
+    public void A_bench_that_serves_an_edit_lags_as_the_edit_asks()
+    {
+        BuildBench<Four> bench = Trimmed(0);
+        double before = bench.Moved(1, 2, 0);
+        Voice voice = Pair.Voice.Voice;
+        bench.Serve(Pair.Edited(PlayedVoice.Of(voice with { Limits = voice.Limits with { WarmUpGradient = 2 } }, cancel: TestContext.Current.CancellationToken), Pair.AllDraws));
+        Run(bench, 0);
+        Assert.Equal(2 * before, bench.Moved(1, 2, 0), 0.02 * Math.Abs(before));
+    }
+
     private static BuildBench<Four> Trimmed(long first)
+    {
+        BuildBench<Four> bench = new(Pair);
+        Run(bench, first);
+        return bench;
+    }
+
+    private static void Run(BuildBench<Four> bench, long first)
     {
         double[] drawn = new double[Pair.Draws.Parameters.Length * Four.Count];
         Pair.Draws.Departures(SpreadStudy.Points(Pair, 1), first, Four.Count, drawn);
-        BuildBench<Four> bench = new(Pair);
         bench.Run(drawn, Four.Count, 0);
-        return bench;
+        bench.WarmUp();
     }
 
     private static double[] Read(PlayedVoice built)

@@ -7,8 +7,7 @@ namespace Consort.Engine.Pitch.Builds.Spread;
 /// <param name="TrackingAt">Oscillator and note of it.</param>
 /// <param name="Drift">Largest move of any note to the other temperatures.</param>
 /// <param name="Follower">Worst follower against its lead, at all temperatures.</param>
-/// <param name="Lag">Largest move of any note while it warms up; 0 where nothing lags.</param>
-internal readonly record struct BuildScore(double Tracking, (int Oscillator, int Note) TrackingAt, double Drift, double Follower, double Lag)
+internal readonly record struct BuildScore(double Tracking, (int Oscillator, int Note) TrackingAt, double Drift, double Follower)
 {
     /// <summary>How far past its limits: 1 is just at the one that is closest.</summary>
     public double Against(Limits limits) =>
@@ -54,7 +53,6 @@ internal sealed class BuildJudge
         double tracking = 0;
         double drift = 0;
         double follower = 0;
-        double lag = 0;
         (int, int) at = (0, Asked[0]);
         for (int o = 0; o < oscillators; o++)
             foreach (int n in Asked)
@@ -62,15 +60,13 @@ internal sealed class BuildJudge
                 double own = bench.Cents(o, 0, n, lane);
                 if (Size(own) > tracking)
                     (tracking, at) = (Size(own), (o, n));
-                if (bench.Lags)
-                    lag = Math.Max(lag, Size(bench.Moved(o, n, lane)));
                 for (int k = 1; k < temperatures; k++)
                     drift = Math.Max(drift, Size(bench.Cents(o, k, n, lane) - own));
             }
         foreach (int o in followers)
             foreach (int n in Asked)
                 follower = Math.Max(follower, Wander(bench, o, n, lane));
-        return new(tracking, at, drift, follower, lag);
+        return new(tracking, at, drift, follower);
     }
 
     /// <summary>Largest error of a follower against its lead at a note, over all temperatures, cents.</summary>
@@ -80,6 +76,17 @@ internal sealed class BuildJudge
         double most = 0;
         for (int k = 0; k < temperatures; k++)
             most = Math.Max(most, Size(Apart(bench, follower, k, n, lane)));
+        return most;
+    }
+
+    /// <summary>Largest move of any note of one lane while it warms up, cents.</summary>
+    public double Lag<T>(BuildBench<T> bench, int lane)
+        where T : struct, Lanes.ILanes<T>
+    {
+        double most = 0;
+        for (int o = 0; o < oscillators; o++)
+            foreach (int n in Asked)
+                most = Math.Max(most, Size(bench.Moved(o, n, lane)));
         return most;
     }
 

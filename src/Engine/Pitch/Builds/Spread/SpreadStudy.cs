@@ -95,6 +95,7 @@ internal sealed class SpreadStudy
         for (int first = 0; first < count; first += Four.Count)
         {
             bench.Run(drawn, Block, first);
+            bench.WarmUp();
             for (int lane = 0; lane < Four.Count && first + lane < count; lane++)
             {
                 own.Add(bench, lane, number + first + lane);

@@ -94,7 +94,7 @@ internal sealed class SpreadTally
         if (judge.Followers.Count > 0)
             Follower.Add(score.Follower, limits.FollowerCents);
         if (bench.Lags)
-            Lag.Add(score.Lag, double.PositiveInfinity);
+            Lag.Add(judge.Lag(bench, lane), double.PositiveInfinity);
         for (int o = 0; o < Notes.Length; o++)
         {
             AddNotes(bench, lane, o);
