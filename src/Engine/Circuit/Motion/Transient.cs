@@ -86,7 +86,7 @@ public sealed class Transient
         next = firstStep;
         crossings.Clear();
         maker.Start(x, time);
-        watcher.Accept(X, time, 0);
+        watcher.Start(X, time);
     }
 
     /// <summary>Runs to a time; null when it got there.</summary>
@@ -185,7 +185,7 @@ public sealed class Transient
         watcher.Accept(X, Time, h);
         if (watch >= 0)
         {
-            watcher.Fire(watch, Time);
+            watcher.Fire(watch, X, Time);
             if (watcher.IsProbe(watch))
                 crossings.Add(new(watcher.ProbeOf(watch), Time));
         }

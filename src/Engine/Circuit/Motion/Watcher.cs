@@ -9,7 +9,8 @@ public sealed record Probe(int Net, double Level, bool Rising);
 /// <summary>Follows all watch functions of a run: those of the switching banks and the probes.</summary>
 internal sealed class Watcher
 {
-    // A watch must have been this far below zero before it can fire again, so that landing noise is no second event.
+    // What landing leaves of noise, V: a probe must have been this far below zero before it fires again, and a switch that
+    // has been thrown is thrown back when its watch has come up by this much, wherever it turned.
     private const double Arm = 1e-6;
 
     /// <summary>A watch this close to zero has crossed, V: a step that is aimed at the crossing lands on either side.</summary>
@@ -20,6 +21,7 @@ internal sealed class Watcher
     private readonly bool[] armed;
     private readonly bool[] isBehind; // the last crossing lies behind
     private readonly double[] firedAt; // value at which it last fired
+    private readonly double[] level; // that a watch has to reach: zero, unless it turned back before it was well below
     private readonly double[] before;
     private readonly double[] after;
     private readonly double[] slope;
@@ -35,8 +37,9 @@ internal sealed class Watcher
         this.probes = [.. probes];
         int count = switches.Length + this.probes.Length;
         (armed, before, after, slope) = (new bool[count], new double[count], new double[count], new double[count]);
-        (isBehind, firedAt) = (new bool[count], new double[count]);
+        (isBehind, firedAt, level) = (new bool[count], new double[count], new double[count]);
         Array.Fill(isBehind, true);
+        Array.Fill(armed, true, 0, switches.Length);
     }
 
     /// <summary>Unknowns that decide when something happens.</summary>
@@ -54,7 +57,7 @@ internal sealed class Watcher
     public double Value(int watch, double[] x, double time)
     {
         if (watch < switches.Length)
-            return switches[watch].Bank.Watch(switches[watch].Watch, x, time);
+            return switches[watch].Bank.Watch(switches[watch].Watch, x, time) - level[watch];
         Probe probe = probes[watch - switches.Length];
         return probe.Rising ? x[probe.Net] - probe.Level : probe.Level - x[probe.Net];
     }
@@ -69,6 +72,14 @@ internal sealed class Watcher
         return sum;
     }
 
+    /// <summary>Reads all values at the state at which a run begins.</summary>
+    public void Start(double[] x, double time)
+    {
+        for (int i = 0; i < switches.Length; i++)
+            Aim(i, x, time);
+        Accept(x, time, 0);
+    }
+
     /// <summary>Reads all values at a state that was accepted; h is the step that led there, 0 at a start.</summary>
     public void Accept(double[] x, double time, double h)
     {
@@ -77,11 +88,30 @@ internal sealed class Watcher
             double value = Value(i, x, time);
             slope[i] = h > 0 ? (value - before[i]) / h : 0;
             before[i] = value;
-            if (value > 0)
+            if (!IsProbe(i))
+                Lower(i);
+            else if (value > 0)
                 isBehind[i] = true;
-            if (value < -Arm && (isBehind[i] || value < firedAt[i] - Arm))
+            else if (value < -Arm && (isBehind[i] || value < firedAt[i] - Arm))
                 armed[i] = true;
         }
+    }
+
+    private void Aim(int watch, double[] x, double time)
+    {
+        (ISwitching bank, int own) = switches[watch];
+        double value = bank.Watch(own, x, time);
+        level[watch] = Math.Max(0, value) + Arm;
+        before[watch] = value - level[watch];
+    }
+
+    // The level of a switch follows its watch down to zero. A comparator without hysteresis may turn a microvolt past its
+    // limit: it has to see the way back from there too.
+    private void Lower(int watch)
+    {
+        double value = before[watch] + level[watch];
+        double lower = value < -Arm ? 0 : Math.Min(level[watch], Math.Max(0, value) + Arm);
+        (before[watch], level[watch]) = (value - lower, lower);
     }
 
     /// <summary>True when a watch has crossed but not fired: another fired at the same moment.</summary>
@@ -133,15 +163,17 @@ internal sealed class Watcher
 
     public double Before(int watch) => before[watch];
 
-    /// <summary>The event happened: latches a switch; a probe is only disarmed.</summary>
-    public void Fire(int watch, double time)
+    /// <summary>The event happened: a switch is thrown and watches for the way back; a probe is only disarmed.</summary>
+    public void Fire(int watch, double[] x, double time)
     {
-        armed[watch] = false;
         if (watch < switches.Length)
         {
-            switches[watch].Bank.Cross(switches[watch].Watch, time); // from here on it watches for the way back
+            (ISwitching bank, int own) = switches[watch];
+            bank.Cross(own, time);
+            Aim(watch, x, time);
             return;
         }
+        armed[watch] = false;
         // A probe may fire a picosecond before its level: it is not to fire again on the same way up.
         isBehind[watch] = before[watch] > 0;
         firedAt[watch] = before[watch];

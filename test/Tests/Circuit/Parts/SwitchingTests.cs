@@ -1,3 +1,4 @@
+using System.Globalization;
 using Consort.Engine.Circuit;
 using Consort.Engine.Circuit.Motion;
 using Xunit;
@@ -84,6 +85,37 @@ public sealed class SwitchingTests
         Assert.Equal(expected.Length, run.Crossings.Count);
         for (int i = 0; i < expected.Length; i++)
             Assert.Equal(expected[i], run.Crossings[i].Time, 1e-11);
+    }
+
+    [Theory]
+    [InlineData(0.4e-6)] // turns back within the microvolt that tells a turn from rounding
+    [InlineData(4e-6)]
+    public void An_input_that_just_reaches_the_limit_turns_the_output_for_that_long_only(double above)
+    {
+        // A sine of 1 kHz is above the limit while |t - peak| < acos((A - above)/A)/(2π·1 kHz); seen on the way down a microvolt lower.
+        const double Amplitude = 1e-3, Hertz = 1e3, Turn = 1e-6;
+        Rig rig = new(
+            $$"""
+            {{Supplies}}
+            V1: {voltage source: 0 V, amplitude: 1 mV, frequency: 1 kHz, plus: i, minus: 0 V}
+            V2: {voltage source: {{(Amplitude - above).ToString("R", CultureInfo.InvariantCulture)}} V, plus: limit, minus: 0 V}
+            U1: {comparator: ideal, output: push-pull, delay: 50 µs, ramp: 1 ns, saturation voltage: 0 V, plus: i, minus: limit, out: o, supply: [p, n]}
+            R1: {resistor: 1M, from: o, to: 0 V}
+            """
+        );
+        int output = rig.Circuit.Net("o");
+        Transient run = new(rig.Circuit, Accuracy.Default, [new(output, 0, true), new(output, 0, false)]) { FixedStep = 1e-6 };
+        run.Start(rig.State.X);
+        Assert.Null(run.RunTo(4 / Hertz));
+        Assert.Equal([0, 1, 0, 1, 0, 1, 0, 1], run.Crossings.Select(crossing => crossing.Probe));
+        for (int i = 0; i < 4; i++)
+        {
+            double peak = (i + 0.25) / Hertz + 50e-6;
+            Assert.Equal(peak - Span(above), run.Crossings[2 * i].Time, 2e-8);
+            Assert.InRange(run.Crossings[2 * i + 1].Time, peak + Span(above) - 2e-8, peak + Span(above + Turn) + 2e-8);
+        }
+
+        static double Span(double depth) => Math.Acos((Amplitude - depth) / Amplitude) / (2 * Math.PI * Hertz);
     }
 
     [Fact]
