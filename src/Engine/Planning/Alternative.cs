@@ -15,7 +15,7 @@ public enum SplitWay
 }
 
 /// <summary>One way to wire a voice, with what it takes.</summary>
-/// <param name="Name">In a few words: <c>one quartet lead, 3 on its link</c>.</param>
+/// <param name="Name">In a few words: <c>1 × quartet lead, 3 followers on its link</c>.</param>
 /// <param name="Voice">The voice, wired so.</param>
 /// <param name="Places">Where everything stands in the case.</param>
 /// <param name="WidthMetres">Panel width of all modules and multiples together, m.</param>

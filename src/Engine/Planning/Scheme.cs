@@ -41,7 +41,7 @@ internal sealed record Scheme(string Name, Module Full, Module? Follower, Immuta
     private static IEnumerable<Scheme> EachByItself(Module full, Intent intent, int count)
     {
         ImmutableArray<int> own = [.. Enumerable.Range(0, count)];
-        string all = $"{Count(count)} {full.Name}";
+        string all = $"{count} × {full.Name}";
         if (count == 1)
         {
             yield return new(all, full, null, own, _ => SplitWay.Passive);
@@ -62,11 +62,11 @@ internal sealed record Scheme(string Name, Module Full, Module? Follower, Immuta
             yield break;
         // What a lead's controls do reaches its followers: the one that stands nearest to the voice's pitch leads.
         double[] stands = [.. intent.Oscillators.Select(oscillator => Math.Abs(oscillator.StandsCents))];
-        yield return new($"one {full.Name}, {count - 1} on its link", full, follower, [.. Enumerable.Repeat(Array.IndexOf(stands, stands.Min()), count)], _ => SplitWay.Passive);
+        yield return new($"1 × {full.Name}, {Hanging(count - 1)} on its link", full, follower, [.. Enumerable.Repeat(Array.IndexOf(stands, stands.Min()), count)], _ => SplitWay.Passive);
         if (count < 3)
             yield break;
         ImmutableArray<int> leadOf = Groups.Best(stands, groups => Misfit(groups, intent, full, follower, links));
-        string name = $"two {full.Name}, {count - 2} on their links";
+        string name = $"2 × {full.Name}, {Hanging(count - 2)} on their links";
         yield return new($"{name}, passive multiples", full, follower, leadOf, _ => SplitWay.Passive);
         yield return new($"{name}, buffered multiples", full, follower, leadOf, _ => SplitWay.Buffered);
     }
@@ -82,5 +82,5 @@ internal sealed record Scheme(string Name, Module Full, Module? Follower, Immuta
         return [.. intent.Wishes.Select(wish => wish.To).Distinct().Except(Jacks.Inputs(full))];
     }
 
-    private static string Count(int n) => n switch { 1 => "one", 2 => "two", 3 => "three", 4 => "four", 5 => "five", 6 => "six", _ => $"{n}" };
+    private static string Hanging(int followers) => followers == 1 ? "1 follower" : $"{followers} followers";
 }

@@ -30,9 +30,13 @@ public sealed partial class ValueField
     [Parameter]
     public bool MayAdd { get; set; }
 
+    /// <summary>What holds where nothing is written.</summary>
+    [Parameter]
+    public string? Otherwise { get; set; }
+
     private string? Text => Place.In(State.Texts);
 
-    private int Size => Math.Clamp((Text?.Length ?? 0) + 1, 6, Widest);
+    private int Size => Math.Clamp((Text ?? Otherwise ?? "").Length + 1, 6, Widest);
 
     private string Id => "e-" + string.Concat($"{Place.File}/{string.Join('/', Place.Path)}".Select(c => char.IsAsciiLetterOrDigit(c) ? c : '-'));
 

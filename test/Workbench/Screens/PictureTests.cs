@@ -16,7 +16,7 @@ public sealed class PictureTests(OpenBrowser open) : LiveQuartet
         await using WatchedPage page = await open.Elsewhere(Workbench.Address + "tracking");
         await page.Proved();
         foreach (ScreenEntry screen in ScreenList.All)
-            foreach ((int width, int height) in ((int, int)[])[(1280, 800), (1024, 768)])
+            foreach ((int width, int height) in ((int, int)[])[(1280, 800), (1024, 768), (768, 1024)])
             {
                 await page.Page.SetViewportSizeAsync(width, height);
                 await page.Page.GotoAsync(Workbench.Address + screen.Path + (screen.Path == "response" ? "?oscillator=lead&sheet=width" : ""));

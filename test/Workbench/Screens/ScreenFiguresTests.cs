@@ -113,7 +113,7 @@ public sealed class ScreenFiguresTests(OpenBrowser open)
         Assert.Equal(ways.Select(way => Text(way, "name")), rows.Select(row => row[1].Replace(" (as it is now)", "", StringComparison.Ordinal)));
         Assert.Equal(ways.Select(way => $"{Number(way, "widthMm"):0} mm"), rows.Select(row => row[2]));
         // The pair's voice is one of its own ways: a lead with one follower on its link.
-        Assert.Equal("one pair lead, 1 on its link (as it is now)", Assert.Single(rows, row => row[1].EndsWith("(as it is now)", StringComparison.Ordinal))[1]);
+        Assert.Equal("1 × pair lead, 1 follower on its link (as it is now)", Assert.Single(rows, row => row[1].EndsWith("(as it is now)", StringComparison.Ordinal))[1]);
         await Assertions.Expect(page.Page.Locator("#ways tr.chosen")).ToContainTextAsync("as it is now");
         await page.Page.ClickAsync("#ways tbody tr:last-child a");
         await Assertions.Expect(page.Page.Locator("h2").First).ToContainTextAsync(Text(ways[^1], "name"));

@@ -1,6 +1,5 @@
 using System.Diagnostics;
 using System.Globalization;
-using System.Text;
 using Consort.Workbench.Session;
 using Consort.Workbench.Tests.Screens;
 using Microsoft.Playwright;
@@ -50,16 +49,29 @@ public sealed class EditSpeedTests(OpenBrowser open, ITestOutputHelper output) :
     {
         await using WatchedPage page = await open.Elsewhere(Workbench.Address + "voice?member=lead");
         await page.Proved();
-        List<double> times = [];
+        List<(string Label, double Milliseconds)> times = [];
         for (int i = 0; i < Edits; i++)
         {
             (string label, string one, string other) = Changes[i % Changes.Length];
-            times.Add(await page.Page.EvaluateAsync<double>(Answered, new[] { label, i / Changes.Length % 2 == 0 ? one : other }));
+            times.Add((label, await page.Page.EvaluateAsync<double>(Answered, new[] { label, i / Changes.Length % 2 == 0 ? one : other })));
             await page.Page.WaitForTimeoutAsync(60);
         }
         Assert.Equal(Edits, times.Count);
-        double[] sorted = [.. times.Order()];
-        Keep($"edit to first figures, quartet, {Edits} edits in chromium: median {sorted[Edits / 2]:0} ms, 95th percentile {sorted[(int)(0.95 * Edits)]:0} ms, longest {sorted[^1]:0} ms");
+        IEnumerable<string> rows = times.GroupBy(time => time.Label).Select(kind => Row(kind.Key, kind.Select(time => time.Milliseconds)));
+        KeptFigures.Keep(output, $"""
+            From an edit to its first figures in Chromium, the quartet, one after the other.
+
+            | edit | times | median, ms | 95th percentile, ms | longest, ms |
+            |---|---:|---:|---:|---:|
+            {string.Join('\n', rows.Append(Row("**all**", times.Select(time => time.Milliseconds))))}
+
+            """);
+    }
+
+    private static string Row(string what, IEnumerable<double> milliseconds)
+    {
+        double[] sorted = [.. milliseconds.Order()];
+        return string.Create(CultureInfo.InvariantCulture, $"| {what} | {sorted.Length} | {sorted[sorted.Length / 2]:0} | {sorted[(int)(0.95 * sorted.Length)]:0} | {sorted[^1]:0} |");
     }
 
     [Fact]
@@ -67,7 +79,7 @@ public sealed class EditSpeedTests(OpenBrowser open, ITestOutputHelper output) :
     {
         await using WatchedPage first = await open.Elsewhere(Workbench.Address + "tracking");
         await first.Proved();
-        (double, double) before = Memory();
+        (double Held, double Managed) before = Memory();
         for (int i = 0; i < 1000; i++)
         {
             Assert.Null(Workbench.Session.Set(new("modules/quartet-lead.yaml", "circuit", "R3", "tolerance"), i % 2 == 0 ? "1%" : "0.1%"));
@@ -75,16 +87,25 @@ public sealed class EditSpeedTests(OpenBrowser open, ITestOutputHelper output) :
         }
         Assert.Equal(1000, Workbench.Session.State.Undoable);
         await first.Proved();
-        (double, double) edited = Memory();
+        (double Held, double Managed) edited = Memory();
         List<WatchedPage> tabs = [];
         for (int i = 0; i < 20; i++)
             tabs.Add(await open.Elsewhere(Workbench.Address + "tracking"));
         foreach (WatchedPage tab in tabs)
             await tab.Proved();
-        (double, double) opened = Memory();
+        (double Held, double Managed) opened = Memory();
         foreach (WatchedPage tab in tabs)
             await tab.DisposeAsync();
-        Keep(string.Create(CultureInfo.InvariantCulture, $"memory, MB held (of which managed): proved {before.Item1:0} ({before.Item2:0}), after 1,000 edits {edited.Item1:0} ({edited.Item2:0}), with 20 tabs more {opened.Item1:0} ({opened.Item2:0})"));
+        KeptFigures.Keep(output, string.Create(CultureInfo.InvariantCulture, $"""
+            Memory of the program, MB; it holds the test's own driver of the browser too.
+
+            | when | held | of which managed |
+            |---|---:|---:|
+            | proved, one tab | {before.Held:0} | {before.Managed:0} |
+            | after 1,000 edits | {edited.Held:0} | {edited.Managed:0} |
+            | with 20 tabs more | {opened.Held:0} | {opened.Managed:0} |
+
+            """));
     }
 
     private static (double Held, double Managed) Memory()
@@ -92,12 +113,5 @@ public sealed class EditSpeedTests(OpenBrowser open, ITestOutputHelper output) :
         double managed = GC.GetTotalMemory(forceFullCollection: true) / 1e6;
         using Process self = Process.GetCurrentProcess();
         return (self.WorkingSet64 / 1e6, managed);
-    }
-
-    private void Keep(string line)
-    {
-        output.WriteLine(line);
-        if (Environment.GetEnvironmentVariable("CONSORT_BENCH") is { Length: > 0 } file)
-            File.AppendAllText(file, line + "\n", Encoding.UTF8);
     }
 }

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text;
 using Consort.Workbench.Tests.Screens;
 using Microsoft.Playwright;
 using Xunit;
@@ -36,10 +35,7 @@ public sealed class SoundGapTests(OpenBrowser open, ITestOutputHelper output) : 
         }
         Assert.True(peak > 1e-3, "nothing sounded");
         int gaps = await Count(page, "underruns") - before;
-        string line = string.Create(CultureInfo.InvariantCulture, $"sound of the quartet for {Seconds} s in chromium, a note a second: {gaps} gaps");
-        output.WriteLine(line);
-        if (Environment.GetEnvironmentVariable("CONSORT_BENCH") is { Length: > 0 } file)
-            await File.AppendAllTextAsync(file, line + "\n", Encoding.UTF8, TestContext.Current.CancellationToken);
+        KeptFigures.Keep(output, string.Create(CultureInfo.InvariantCulture, $"sound of the quartet for {Seconds} s in chromium, a note a second: {gaps} gaps"));
     }
 
     private static Task<int> Count(WatchedPage page, string what, double times = 1) =>

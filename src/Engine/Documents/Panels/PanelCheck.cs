@@ -41,10 +41,12 @@ internal sealed class PanelCheck(Module module, ErrorList errors)
         double hole = place.Fitting.Hole * ToMm / 2;
         double side = Math.Min(middle.X, width - middle.X);
         double end = Math.Min(middle.Y, height - middle.Y);
+        double body = Math.Max(place.Fitting.Solid, place.Fitting.BodyWidth) * ToMm / 2;
+        double inward = side <= end ? Math.Max(Wall + hole, body) - side : Wall + hole - end; // one way that mends both
         if (Math.Min(side, end) - hole < Wall)
-            Find(ErrorCodes.NearEdge, place, $"{place.Part}: {Mm(Math.Min(side, end) - hole)} of sheet are left beside its hole", $"leave {Mm(Wall)}: move it {Mm(Wall - Math.Min(side, end) + hole)} inward");
-        if (side < Math.Max(place.Fitting.Solid, place.Fitting.BodyWidth) * ToMm / 2)
-            Find(ErrorCodes.NearEdge, place, $"{place.Part} sticks out over the side", $"move it {Mm((Math.Max(place.Fitting.Solid, place.Fitting.BodyWidth) * ToMm / 2) - side)} inward");
+            Find(ErrorCodes.NearEdge, place, $"{place.Part}: {Mm(Math.Min(side, end) - hole)} of sheet are left beside its hole", $"leave {Mm(Wall)}: move it {Mm(inward)} inward");
+        if (side < body)
+            Find(ErrorCodes.NearEdge, place, $"{place.Part} sticks out over the side", $"move it {Mm(Math.Max(Wall + hole, body) - side)} inward");
         if (end < (layout.RailClearance * ToMm) + (place.Fitting.BodyHeight * ToMm / 2))
             Find(ErrorCodes.InRail, place, $"{place.Part} stands in the way of the rail: {Mm(end - (place.Fitting.BodyHeight * ToMm / 2))} from the edge, where {Mm(layout.RailClearance * ToMm)} belong to it",
                 "move it toward the middle, or state 'rails' of your case");

@@ -25,7 +25,7 @@ public sealed partial class BuildsScreen
         get
         {
             double step = Figure.BinsTo / Math.Max(1, Figure.Bins.Length);
-            return new($"builds-{Figure.Key}", $"Builds by their {Figure.Title}", new("cents, from", "cents", 3), new("builds", "builds", 0),
+            return new($"builds-{Figure.Key}", $"Builds by their {Figure.Title}", new("cents", "cents", 3), new("builds", "builds", 0),
                 [new("builds", 0, [.. Figure.Bins.Select((count, i) => (i * step, (double)count))])])
             {
                 IsBars = true,

@@ -33,6 +33,9 @@ public sealed partial class PanelScreen
 
     private static TextPlace PanelText(string module, string entry) => new(DesignTexts.FileOf(module), "panel", entry);
 
+    // A jack that says none bears its label.
+    private static string? Legend(CheckedPanel panel, PanelHole hole) => panel.Module.Panel.Layout?.Places.FirstOrDefault(place => place.Part == hole.Name)?.Legend;
+
     private void Draw()
     {
         if (State.Design is not { } design || design.Revision == revision)
