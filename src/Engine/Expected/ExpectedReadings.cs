@@ -17,8 +17,12 @@ namespace Consort.Engine.Expected;
 public sealed class ExpectedReadings(Voice voice, Stock stock)
 {
     private const int Builds = 100;
+    private const int MovingBuilds = 24; // one more build in 25 lies below the least of them, and one above the most
     private const ulong Seed = 1;
     private const double StillVolts = 20e-3; // rms about the mean: less is no oscillation but its echo, and spikes of its edges
+
+    /// <summary>How many may work; the result does not depend on it.</summary>
+    public int Threads { get; init; } = 1;
 
     /// <summary>Of every module with a circuit, once each, in panel order.</summary>
     public (ImmutableArray<ExpectedUnit> Units, SolveFailure? Failure) All(CancellationToken cancel = default)
@@ -51,10 +55,14 @@ public sealed class ExpectedReadings(Voice voice, Stock stock)
         (ScopeRecord? motion, failure) = oscillates ? Motion(played, member, places, spread.Feeds, cancel) : (null, null);
         if (failure is not null)
             return (null, failure);
-        spread.Draw(stock, Builds, Seed, motion is null ? [] : [.. motion.Traces.Take(places.Length).Select(trace => trace.Reading.Levels)]);
-        ImmutableArray<TestPoint> points = [.. places.Select((place, i) => Point(place, motion?.Traces[i].Reading, spread.Volts[i])).OrderBy(point => point.Moves)];
+        spread.Read(new(played.Circuit, stock, Builds, Seed), motion is null ? [] : [.. motion.Traces.Take(places.Length).Select(trace => trace.Reading.Levels)]);
+        (ImmutableArray<MovingBands> bands, int moved) = motion is null
+            ? ([], 0)
+            : MovingSpread.Of(played, new(played.Circuit, stock, MovingBuilds, Seed), motion, Channels(played, member, places), Threads, cancel);
+        TestPoint[] all = [.. places.Select((place, i) => Point(place, motion?.Traces[i].Reading, spread.Volts[i], bands.IsEmpty ? null : bands[i]))];
         double[]? means = motion is null ? null : [.. spread.Feeds.Select((feed, i) => motion.Traces[places.Length + i].Reading.Mean / feed.Ohms)];
-        return (new(member.Module, lead?.Name, spread.Rails(means), points, motion is null ? null : Outputs(motion, member.Module, places), spread.Builds), null);
+        (ScopeRecord? outputs, ScopeRecord? inner) = motion is null ? (null, null) : Pictures(motion, member.Module, all);
+        return (new(member.Module, lead?.Name, spread.Rails(means), [.. all.OrderBy(point => point.Moves)], outputs, inner, spread.Builds, moved), null);
     }
 
     // By itself on the voice's own supply, its trims and controls as its file has them, without cords.
@@ -68,17 +76,18 @@ public sealed class ExpectedReadings(Voice voice, Stock stock)
             Ribbons = ribbon is null ? [] : [ribbon with { To = [ribbon.To.First(to => to.Owner == member.Name)] }],
         };
 
-    private static (ScopeRecord? Record, SolveFailure? Failure) Motion(PlayedVoice played, Member member, (string Net, string Touch)[] places, IEnumerable<Feed> feeds, CancellationToken cancel)
-    {
-        (ImmutableArray<Channel> channels, _) = Channel.Find(played.Voice, played.Circuit, places.Select(place => MemberParts.Net(member.Name, place.Net)));
-        string counted = MemberParts.Net(member.Name, member.Module.Pitch?.Net ?? places[0].Net);
-        Channel trigger = Channel.Find(played.Voice, played.Circuit, [counted]).Channels[0];
-        return ScopeRun.Take(played.Twin(Accuracy.Default), [.. channels, .. feeds.Select(feed => new Channel(feed.Wire, feed.From, feed.To))], trigger, new(0), cancel: cancel);
-    }
+    private static (ScopeRecord? Record, SolveFailure? Failure) Motion(PlayedVoice played, Member member, (string Net, string Touch)[] places, IEnumerable<Feed> feeds, CancellationToken cancel) =>
+        ScopeRun.Take(played.Twin(Accuracy.Default), [.. Channels(played, member, places), .. feeds.Select(feed => new Channel(feed.Wire, feed.From, feed.To))], Trigger(played, member, places), new(0), cancel: cancel);
 
-    private static TestPoint Point((string Net, string Touch) place, WaveReading? reading, (double Design, double Least, double Most) still) =>
+    private static ImmutableArray<Channel> Channels(PlayedVoice played, Member member, (string Net, string Touch)[] places) =>
+        Channel.Find(played.Voice, played.Circuit, places.Select(place => MemberParts.Net(member.Name, place.Net))).Channels;
+
+    private static Channel Trigger(PlayedVoice played, Member member, (string Net, string Touch)[] places) =>
+        Channel.Find(played.Voice, played.Circuit, [MemberParts.Net(member.Name, member.Module.Pitch?.Net ?? places[0].Net)]).Channels[0];
+
+    private static TestPoint Point((string Net, string Touch) place, WaveReading? reading, (double Design, double Least, double Most) still, MovingBands? bands) =>
         reading is not null && Moves(reading, still.Design)
-            ? new(place.Net, place.Touch, reading.Mean, reading.Levels.Lowest, reading.Levels.Highest, reading.Hertz, true)
+            ? new(place.Net, place.Touch, reading.Mean, reading.Levels.Lowest, reading.Levels.Highest, reading.Hertz, true) { Bands = bands }
             : new(place.Net, place.Touch, still.Design, still.Least, still.Most, double.NaN, false) { Spikes = Spiked(reading) };
 
     private static bool Moves(WaveReading reading, double rest) =>
@@ -87,10 +96,15 @@ public sealed class ExpectedReadings(Voice voice, Stock stock)
     private static (double Lowest, double Highest)? Spiked(WaveReading? reading) =>
         reading is not null && reading.PeakToPeak > 5 * StillVolts ? (reading.Levels.Lowest, reading.Levels.Highest) : null;
 
-    private static ScopeRecord? Outputs(ScopeRecord motion, Module module, (string Net, string Touch)[] places)
+    // Output jacks, and the other places that move, in the order in which they are touched.
+    private static (ScopeRecord? Outputs, ScopeRecord? Inner) Pictures(ScopeRecord motion, Module module, TestPoint[] points)
     {
         HashSet<string> outputs = [.. module.Circuit.Where(part => part.Kind.Word == "jack" && part.Texts["value"] == "output").Select(part => part.NetAt("tip")!)];
-        ImmutableArray<Trace> traces = [.. motion.Traces.Take(places.Length).Where((trace, i) => outputs.Contains(places[i].Net) && trace.Reading.PeakToPeak > StillVolts)];
-        return traces.IsEmpty ? null : motion with { Traces = traces };
+        ScopeRecord? Of(Func<TestPoint, bool> shown)
+        {
+            ImmutableArray<Trace> traces = [.. points.Select((point, i) => (point, Trace: motion.Traces[i])).Where(pair => shown(pair.point)).Select(pair => pair.Trace)];
+            return traces.IsEmpty ? null : motion with { Traces = traces };
+        }
+        return (Of(point => point.Moves && outputs.Contains(point.Net)), Of(point => point.Moves && !outputs.Contains(point.Net)));
     }
 }

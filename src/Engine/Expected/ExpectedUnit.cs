@@ -11,14 +11,18 @@ namespace Consort.Engine.Expected;
 /// <param name="Rails">Current in its supply lead.</param>
 /// <param name="Points">Voltages, those that stand still first.</param>
 /// <param name="Outputs">Its output jacks over some periods; null when it has none that are read.</param>
-/// <param name="Builds">Simulated builds behind the bands.</param>
+/// <param name="Inner">The other places that move; null when there are none.</param>
+/// <param name="Builds">Simulated builds behind the bands of what stands.</param>
+/// <param name="MovingBuilds">The same of what moves.</param>
 public sealed record ExpectedUnit(
     Module Module,
     string? Lead,
     ImmutableArray<ExpectedRail> Rails,
     ImmutableArray<TestPoint> Points,
     ScopeRecord? Outputs,
-    int Builds
+    ScopeRecord? Inner,
+    int Builds,
+    int MovingBuilds
 );
 
 /// <summary>Current that a module takes from a rail.</summary>
@@ -40,4 +44,7 @@ public sealed record TestPoint(string Net, string Touch, double Volts, double Lo
 {
     /// <summary>How far short spikes at the oscillation's edges reach on a net that stands still; null when there are none to see.</summary>
     public (double Lowest, double Highest)? Spikes { get; init; }
+
+    /// <summary>How builds move there; null where it stands still.</summary>
+    public MovingBands? Bands { get; init; }
 }

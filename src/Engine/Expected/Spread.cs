@@ -4,7 +4,6 @@ using Consort.Engine.Circuit.Rest;
 using Consort.Engine.Circuit.Wiring;
 using Consort.Engine.Design;
 using Consort.Engine.Pitch;
-using Consort.Engine.Pitch.Builds.Draws;
 using Consort.Engine.Scope;
 
 namespace Consort.Engine.Expected;
@@ -62,21 +61,19 @@ internal sealed class Spread
     /// <summary>Builds that came to rest.</summary>
     public int Builds { get; private set; }
 
-    /// <summary>Draws builds and reads each at rest; the circuit is the design again afterwards.</summary>
+    /// <summary>Reads each build at rest; the circuit is the design again afterwards.</summary>
+    /// <param name="builds">The builds.</param>
     /// <param name="levels">Between what each net swings in motion; empty when nothing moves.</param>
-    public void Draw(Stock stock, int builds, ulong seed, IReadOnlyList<WaveLevels> levels)
+    public void Read(DrawnBuilds builds, IReadOnlyList<WaveLevels> levels)
     {
         swings = levels;
-        DrawPlan plan = DrawPlanner.Plan(played.Circuit, stock);
-        double[] departures = new double[plan.Parameters.Length * builds];
-        plan.Departures(new RandomPoints(seed), 0, builds, departures);
-        for (int b = 0; b < builds; b++)
+        for (int b = 0; b < builds.Count; b++)
         {
-            Set(plan, p => plan.Parameters[p].Value(departures[(p * builds) + b]));
+            builds.Set(played.Circuit, b);
             if (played.RestFrom(0, design).State is { } state)
                 Take(state);
         }
-        Set(plan, p => plan.Parameters[p].Nominal);
+        builds.Reset(played.Circuit);
     }
 
     /// <summary>Currents by rail.</summary>
@@ -104,12 +101,6 @@ internal sealed class Spread
         drawn.Values.Where(alike => alike.Count >= FewAlike)
             .SelectMany(alike => alike.Select(amps => amps[rail] - alike.Average(other => other[rail])))
             .Append(0);
-
-    private void Set(DrawPlan plan, Func<int, double> value)
-    {
-        for (int p = 0; p < plan.Parameters.Length; p++)
-            played.Circuit[plan.Parameters[p].Part.Name, plan.Parameters[p].Word] = value(p);
-    }
 
     private void Take(RestState state)
     {

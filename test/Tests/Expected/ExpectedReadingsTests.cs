@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Consort.Engine.Design;
 using Consort.Engine.Expected;
 using Consort.Engine.Pitch;
+using Consort.Tests.Pitch;
 using Xunit;
 
 namespace Consort.Tests.Expected;
@@ -70,7 +71,34 @@ public sealed class ExpectedReadingsTests
             Assert.InRange(triangle.Hertz, 32.703 * 0.9, 32.703 * 1.1);
             Assert.Equal(15, unit.Points.Single(point => point.Net == "+15 V").Volts, 0.02);
             Assert.True(unit.Outputs!.Traces.Length >= 3);
+            // Every moving place is on one of the two pictures, and its own readings lie within its band.
+            TestPoint[] moving = [.. unit.Points.Where(point => point.Moves)];
+            Assert.Equal(moving.Length, unit.Outputs.Traces.Length + unit.Inner!.Traces.Length);
+            Assert.All(moving, point => Assert.InRange(point.Hertz, point.Bands!.Hertz.Least, point.Bands.Hertz.Most));
+            Assert.All(moving, point => Assert.True(point.Bands!.Lowest.Least <= point.Low && point.Low <= point.Bands.Lowest.Most && point.Bands.Highest.Least <= point.High && point.High <= point.Bands.Highest.Most, point.Net));
+            Assert.Equal(24, unit.MovingBuilds);
         }
+    }
+
+    [Fact]
+    public void Bands_of_what_moves_are_those_of_its_parts_and_the_same_on_any_number_of_threads()
+    {
+        // f = I/(C·V): of the toy's parts only the capacitor's 1 % reaches the pitch, and nothing the limit of 5 V.
+        ExpectedUnit one = Toy(threads: 1), two = Toy(threads: 2);
+        TestPoint saw = one.Points.Single(point => point.Net == "core");
+        // Dead time of some 2 µs in 1 s. That all of 24 even draws lie within half of the limit has a chance of 0.1 % a side.
+        Assert.InRange(saw.Bands!.Hertz.Most / saw.Hertz, 1.005, 1 / 0.99 + 1e-4);
+        Assert.InRange(saw.Hertz / saw.Bands.Hertz.Least, 1.005, 1.01 + 1e-4);
+        Assert.InRange(saw.Bands.Highest.Most - saw.Bands.Highest.Least, 0, 5e-3);
+        Assert.Equal(one.Points.Select(point => point.Bands), two.Points.Select(point => point.Bands));
+    }
+
+    private static ExpectedUnit Toy(int threads)
+    {
+        string text = ToyVoice.Oscillator("toy", "1M", more: "R8: {resistor: 1, from: in, to: scaled}\n  J5: {jack: output, label: saw, tip: core}");
+        (ImmutableArray<ExpectedUnit> units, var failure) = new ExpectedReadings(Voice(text), Stock.Empty) { Threads = threads }.All(TestContext.Current.CancellationToken);
+        Assert.True(failure is null, $"{failure}");
+        return Assert.Single(units);
     }
 
     [Fact]

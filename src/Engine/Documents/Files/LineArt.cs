@@ -34,7 +34,7 @@ public sealed class LineArt(string title, double width, double height)
     /// <param name="size">Height of the letters' body, mm.</param>
     /// <param name="isUpright">False: turned a quarter clockwise, to be read from above downward.</param>
     public LineArt Text(string text, double x, double y, double size, Anchor anchor = Anchor.Left, bool bold = false, bool isUpright = true) =>
-        text.Length == 0 ? this : Add(new ArtText(text, x, y, size, anchor, bold, isUpright));
+        text.Length == 0 ? this : Add(new ArtText(Minus.Set(text), x, y, size, anchor, bold, isUpright));
 
     /// <summary>Draws it on a page.</summary>
     /// <param name="left">Of its upper left corner, mm.</param>

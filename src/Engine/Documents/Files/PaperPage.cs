@@ -65,6 +65,7 @@ public sealed class PaperPage : IDisposable
     /// <param name="points">Size of the letters.</param>
     public void Text(string text, double x, double y, double points = 9, bool bold = false, Anchor anchor = Anchor.Left, double grey = 0)
     {
+        text = Minus.Set(text);
         double left = anchor switch { Anchor.Middle => x - (TextWidth(text, points, bold) / 2), Anchor.Right => x - TextWidth(text, points, bold), _ => x };
         graphics.DrawString(text, Font(points, bold), new XSolidBrush(Grey(grey)), left, y);
     }
@@ -74,7 +75,7 @@ public sealed class PaperPage : IDisposable
     {
         XGraphicsState before = graphics.Save();
         graphics.RotateAtTransform(90, new XPoint(x, y));
-        graphics.DrawString(text, Font(points, false), XBrushes.Black, x, y);
+        graphics.DrawString(Minus.Set(text), Font(points, false), XBrushes.Black, x, y);
         graphics.Restore(before);
     }
 
@@ -82,8 +83,11 @@ public sealed class PaperPage : IDisposable
     public double TextWidth(string text, double points = 9, bool bold = false) => graphics.MeasureString(text, Font(points, bold)).Width;
 
     /// <summary>A text in lines of at most that width, mm, broken between words; a word that is too long for a line is
-    /// broken where the line ends.</summary>
-    public ImmutableArray<string> Wrap(string text, double width, double points = 9, bool bold = false)
+    /// broken where the line ends. A line break in it stays.</summary>
+    public ImmutableArray<string> Wrap(string text, double width, double points = 9, bool bold = false) =>
+        [.. Minus.Set(text).Split('\n').SelectMany(part => Lines(part, width, points, bold))];
+
+    private ImmutableArray<string> Lines(string text, double width, double points, bool bold)
     {
         ImmutableArray<string>.Builder lines = ImmutableArray.CreateBuilder<string>();
         string line = "";

@@ -7,6 +7,7 @@ using Consort.Engine.Documents.Panels;
 using Consort.Engine.Documents.Parts;
 using Consort.Engine.Documents.Plans;
 using Consort.Engine.Expected;
+using Consort.Engine.Scope;
 
 namespace Consort.Engine.Documents.Packs;
 
@@ -40,8 +41,9 @@ public static class PackFiles
         yield return ("pictures/connections.svg", Svg(ConnectionChart.Draw(content.Voice, $"{content.Voice.Name}: connections")));
         yield return ("pictures/row.svg", Svg(RowPicture.Draw(content.Voice, content.Places, $"{content.Voice.Name}: the row, from the front")));
         foreach (ExpectedUnit unit in content.Units)
-            if (unit.Outputs is { } outputs)
-                yield return ($"pictures/outputs-{PanelArtist.FileOf(unit.Module)}.svg", Svg(TracePlot.Draw(outputs, $"{unit.Module.Name}: outputs at first power-up")));
+            foreach ((string kind, ScopeRecord? record) in new[] { ("outputs", unit.Outputs), ("inside", unit.Inner) })
+                if (record is not null)
+                    yield return ($"pictures/{kind}-{PanelArtist.FileOf(unit.Module)}.svg", Svg(TracePlot.Draw(record, $"{unit.Module.Name}: {kind} at first power-up")));
         if (!content.Panels.Panels.IsEmpty)
             foreach ((string name, byte[] bytes) in PanelFiles.Of(content.Panels, content.Voice.Name, filled))
                 yield return ($"panels/{name}", bytes);

@@ -21,10 +21,18 @@ public static class PackJson
 
     private static void Unit(JsonText json, ExpectedUnit unit)
     {
-        json.Text("module", unit.Module.Name).Text("lead", unit.Lead).Number("builds", unit.Builds);
+        json.Text("module", unit.Module.Name).Text("lead", unit.Lead).Number("builds", unit.Builds).Number("movingBuilds", unit.MovingBuilds);
         json.List("rails", unit.Rails, rail => json.Text("rail", rail.Rail).Number("amps", rail.Amps).Number("leastAmps", rail.Least).Number("mostAmps", rail.Most));
-        json.List("points", unit.Points, point => json.Text("net", point.Net).Text("touch", point.Touch).Flag("moves", point.Moves)
-            .Number("volts", point.Volts).Number("lowVolts", point.Low).Number("highVolts", point.High).Number("hertz", point.Hertz));
+        json.List("points", unit.Points, point => Point(json, point));
+    }
+
+    private static void Point(JsonText json, TestPoint point)
+    {
+        json.Text("net", point.Net).Text("touch", point.Touch).Flag("moves", point.Moves)
+            .Number("volts", point.Volts).Number("lowVolts", point.Low).Number("highVolts", point.High).Number("hertz", point.Hertz);
+        foreach ((string name, Band? band) in new[] { ("Low", point.Bands?.Lowest), ("High", point.Bands?.Highest), ("Mean", point.Bands?.Mean) })
+            json.Number($"least{name}Volts", band?.Least ?? double.NaN).Number($"most{name}Volts", band?.Most ?? double.NaN);
+        json.Number("leastHertz", point.Bands?.Hertz.Least ?? double.NaN).Number("mostHertz", point.Bands?.Hertz.Most ?? double.NaN);
     }
 
     private static void Step(JsonText json, TrimLine line) =>

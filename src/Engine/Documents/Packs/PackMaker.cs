@@ -21,7 +21,7 @@ public sealed class PackMaker(Stock stock, PartsLibrary library, int threads)
         progress?.Report(("listing parts", 0));
         PartsOrder order = new PartsLister(voice, stock, library).List(1);
         progress?.Report(("powering up", 0.05));
-        (ImmutableArray<ExpectedUnit> units, SolveFailure? failure) = new ExpectedReadings(voice, stock).All(cancel);
+        (ImmutableArray<ExpectedUnit> units, SolveFailure? failure) = new ExpectedReadings(voice, stock) { Threads = threads }.All(cancel);
         if (failure is not null)
             return (null, Because(failure));
         cancel.ThrowIfCancellationRequested();

@@ -9,6 +9,18 @@ internal static class TracePlot
 {
     private const double Name = 34, Across = 130, Strip = 22, Top = 12, Between = 3;
 
+    private const int MostOnSheet = 9; // strips on a page
+
+    /// <summary>A sweep of many traces in as few sheets as hold it, filled alike.</summary>
+    public static IEnumerable<ScopeRecord> Sheets(ScopeRecord? record)
+    {
+        if (record is null)
+            yield break;
+        int sheets = (record.Traces.Length + MostOnSheet - 1) / MostOnSheet;
+        foreach (Trace[] part in record.Traces.Chunk((record.Traces.Length + sheets - 1) / sheets))
+            yield return record with { Traces = [.. part] };
+    }
+
     public static LineArt Draw(ScopeRecord record, string title)
     {
         LineArt art = new(title, Name + Across + 8, Top + (record.Traces.Length * (Strip + Between)) + 8);

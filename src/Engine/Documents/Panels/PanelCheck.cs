@@ -15,6 +15,7 @@ internal sealed class PanelCheck(Module module, ErrorList errors)
     private const double BoardThickness = 1.6; // mm of a circuit board
     private const double ScrewHead = 6; // mm, M3 with its washer
     private const double ReadableText = 1.5;
+    private const double Rounding = 1e-3; // a micrometre
 
     private readonly PanelLayout layout = module.Panel.Layout!;
     private readonly PanelArtist artist = new(module);
@@ -43,9 +44,9 @@ internal sealed class PanelCheck(Module module, ErrorList errors)
         double end = Math.Min(middle.Y, height - middle.Y);
         double body = Math.Max(place.Fitting.Solid, place.Fitting.BodyWidth) * ToMm / 2;
         double inward = side <= end ? Math.Max(Wall + hole, body) - side : Wall + hole - end; // one way that mends both
-        if (Math.Min(side, end) - hole < Wall)
+        if (Math.Min(side, end) - hole < Wall - Rounding)
             Find(ErrorCodes.NearEdge, place, $"{place.Part}: {Mm(Math.Min(side, end) - hole)} of sheet are left beside its hole", $"leave {Mm(Wall)}: move it {Mm(inward)} inward");
-        if (side < body)
+        if (side < body - Rounding)
             Find(ErrorCodes.NearEdge, place, $"{place.Part} sticks out over the side", $"move it {Mm(Math.Max(Wall + hole, body) - side)} inward");
         if (end < (layout.RailClearance * ToMm) + (place.Fitting.BodyHeight * ToMm / 2))
             Find(ErrorCodes.InRail, place, $"{place.Part} stands in the way of the rail: {Mm(end - (place.Fitting.BodyHeight * ToMm / 2))} from the edge, where {Mm(layout.RailClearance * ToMm)} belong to it",
@@ -70,7 +71,7 @@ internal sealed class PanelCheck(Module module, ErrorList errors)
                 $"the nearest place is [{Nearest(place.X):0.###} mm, {Nearest(place.Y):0.###} mm]");
     }
 
-    private bool IsOn(double length) => Math.Abs(Nearest(length) - (length * ToMm)) < 1e-3; // a micrometre
+    private bool IsOn(double length) => Math.Abs(Nearest(length) - (length * ToMm)) < Rounding;
 
     private double Nearest(double length) => Math.Round(length / layout.Grid) * layout.Grid * ToMm;
 

@@ -78,6 +78,18 @@ public sealed class PanelCheckTests
     }
 
     [Fact]
+    public void A_jack_that_breaks_both_rules_of_the_side_is_moved_by_one_distance_and_then_breaks_neither()
+    {
+        const string Rest = "J2: {at: [33 mm, 100 mm]}, P1: {at: [20 mm, 40 mm]}";
+        InputError[] Edges(string at) => [.. Panel("width: 9 HP, height: 3 U, title: x, board: {behind: 10 mm}", $"J1: {{at: [{at}, 100 mm]}}, {Rest}").Findings.Where(finding => finding.Code == "C087")];
+        InputError[] both = Edges("3.5 mm");
+        Assert.Equal(2, both.Length);
+        string distance = both[1].Mend.Replace("move it ", "", StringComparison.Ordinal).Replace(" mm inward", "", StringComparison.Ordinal);
+        Assert.EndsWith(both[1].Mend, both[0].Mend, StringComparison.Ordinal);
+        Assert.Empty(Edges(FormattableString.Invariant($"{3.5 + double.Parse(distance, System.Globalization.CultureInfo.InvariantCulture):0.###} mm")));
+    }
+
+    [Fact]
     public void Small_letters_and_a_depth_that_is_too_small_are_told()
     {
         CheckedPanel panel = Panel("width: 9 HP, height: 3 U, depth: 20 mm, text: 1.2 mm, title: '', board: {behind: 10 mm, tall: 12 mm}", "J1: {at: [20 mm, 100 mm]}, J2: {at: [33 mm, 100 mm]}, P1: {at: [20 mm, 40 mm]}");
