@@ -77,7 +77,7 @@ function build(host, entry) {
   }));
   const plot = new uPlot({
     width: Math.max(280, host.clientWidth), height: spec.height, pxAlign: 1, padding: [8, 16, 0, 0], legend: { show: false },
-    scales: { x: { time: false }, y: { range: (u, low, high) => reach(spec, low, high) } },
+    scales: { x: { time: false, range: (u, low, high) => [low, spec.bars && high === spec.xs.at(-1) ? high + spec.xs[1] - spec.xs[0] : high] }, y: { range: (u, low, high) => reach(spec, low, high) } },
     axes: [axis(spec.x, 0), axis(spec.y, 1)],
     series: [{ label: spec.x.title }, ...series],
     cursor: { points: { size: 8 }, drag: { x: true, y: false, setScale: true } },
@@ -118,6 +118,15 @@ function ground(u, spec) {
   art.restore();
 }
 
+// On a lining of paper, so that a line behind it does not strike it through.
+function written(art, text, x, y, ratio) {
+  art.save();
+  art.setLineDash([]); art.lineJoin = 'round'; art.lineWidth = 4 * ratio; art.strokeStyle = colour('--sheet');
+  art.strokeText(text, x, y);
+  art.restore();
+  art.fillText(text, x, y);
+}
+
 function levels(u, spec) {
   const art = u.ctx, { left, top, width, height } = u.bbox, ratio = u.pxRatio ?? devicePixelRatio;
   art.save();
@@ -128,13 +137,13 @@ function levels(u, spec) {
   for (const level of spec.levels) {
     const y = Math.round(u.valToPos(level.at, 'y', true));
     art.beginPath(); art.moveTo(left, y); art.lineTo(left + width, y); art.stroke();
-    art.fillText(level.name, left + width - 6 * ratio, y - 16 * ratio < top ? y + 14 * ratio : y - 4 * ratio); // below, where it would be cut above
+    written(art, level.name, left + width - 6 * ratio, y - 16 * ratio < top ? y + 14 * ratio : y - 4 * ratio, ratio); // below, where it would be cut above
   }
   for (const mark of spec.marks) {
     const x = Math.round(u.valToPos(mark.at, 'x', true));
     art.beginPath(); art.moveTo(x, top); art.lineTo(x, top + height); art.stroke();
     art.textAlign = x > left + width / 2 ? 'right' : 'left';
-    art.fillText(mark.name, x + (x > left + width / 2 ? -6 : 6) * ratio, top + 14 * ratio);
+    written(art, mark.name, x + (x > left + width / 2 ? -6 : 6) * ratio, top + 14 * ratio, ratio);
   }
   art.restore();
 }

@@ -1,18 +1,12 @@
 using Consort.Engine.Circuit.Wiring;
 using Consort.Engine.Design;
 using Consort.Workbench.Session;
-using Microsoft.AspNetCore.Components;
 
 namespace Consort.Workbench.Fields;
 
-/// <summary>Hangs one follower more or fewer on the link. Drawn with the screen around it.</summary>
+/// <summary>Hangs one follower more or fewer on the link. Without parameters the screen around it would not draw it anew: it watches by itself.</summary>
 public sealed partial class FollowerCount
 {
-    [Inject]
-    private VoiceSession Session { get; set; } = null!;
-
-    private SessionState State => Session.State;
-
     // A design that was read before a mistake came into the texts says nothing of where things stand in them now.
     private Voice? Voice => State.Design is { } design && design.Revision == State.Revision ? design.Voice : null;
 

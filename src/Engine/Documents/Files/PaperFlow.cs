@@ -86,6 +86,13 @@ public sealed class PaperFlow(Paper paper)
         return this;
     }
 
+    /// <summary>What comes next begins a page where less than so much is left, mm.</summary>
+    public PaperFlow Keep(double mm)
+    {
+        Room(mm);
+        return this;
+    }
+
     /// <summary>Room, mm.</summary>
     public PaperFlow Space(double mm)
     {

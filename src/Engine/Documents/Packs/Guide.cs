@@ -89,7 +89,7 @@ public static class Guide
             flow.Heading($"{module.Key}{(module.First().Copies > 1 ? $" (build {module.First().Copies} of these)" : "")}");
             foreach (KitBag bag in module)
             {
-                flow.Say($"Bag {bag.Number}: {BuildSteps.Title(bag.Step)}. {BuildAdvice.Of(bag.Step)}", 9);
+                flow.Keep(28).Say($"Bag {bag.Number}: {BuildSteps.Title(bag.Step)}. {BuildAdvice.Of(bag.Step)}", 9);
                 flow.Table(
                     [new("pieces", 16, true), new("what", 62), new("package", 36), new("where", 46), new("done", 14)],
                     bag.Items.Select(item => ImmutableArray.Create($"{item.Count}", item.What, item.Package, Ranges.Write(item.Designators), "☐"))

@@ -81,10 +81,10 @@ internal static class GuidePower
 
     private static string Moved(double design, Band? band, string unit) =>
         double.IsNaN(design) ? ""
-        : band is { Least: var least, Most: var most } && double.IsFinite(least) ? string.Create(CultureInfo.InvariantCulture, $"{Zero(design):0.00} {unit}\n{Zero(least):0.00} to {Zero(most):0.00}")
-        : string.Create(CultureInfo.InvariantCulture, $"{Zero(design):0.00} {unit}");
+        : band is { } builds && Hundredths(builds.Least) is var least && Hundredths(builds.Most) is var most && double.IsFinite(builds.Least) && least != most ? $"{Hundredths(design)} {unit}\n{least} to {most}"
+        : $"{Hundredths(design)} {unit}";
 
-    private static double Zero(double value) => Math.Abs(value) < 5e-3 ? 0 : value;
+    private static string Hundredths(double value) => string.Create(CultureInfo.InvariantCulture, $"{(Math.Abs(value) < 5e-3 ? 0 : value):0.00}");
 
     // What the file says of the controls, so that the builder sets them the same.
     private static string Controls(Module module)

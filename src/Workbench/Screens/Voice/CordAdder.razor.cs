@@ -1,18 +1,14 @@
 using Consort.Engine.Design;
 using Consort.Workbench.Session;
-using Microsoft.AspNetCore.Components;
 
 namespace Consort.Workbench.Screens.Voice;
 
-/// <summary>Plugs a cord from one free jack into another. Drawn with the screen around it.</summary>
+/// <summary>Plugs a cord from one free jack into another. Without parameters the screen around it would not draw it anew: it watches by itself.</summary>
 public sealed partial class CordAdder
 {
     private string from = "";
     private string to = "";
     private string length = "60 cm";
-
-    [Inject]
-    private VoiceSession Session { get; set; } = null!;
 
     private string[] Sources => [.. Free(face => face is JackFace.Output or JackFace.Shared)];
 

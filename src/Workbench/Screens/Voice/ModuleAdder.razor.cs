@@ -1,18 +1,14 @@
 using Consort.Engine.Design;
 using Consort.Workbench.Session;
-using Microsoft.AspNetCore.Components;
 
 namespace Consort.Workbench.Screens.Voice;
 
-/// <summary>Adds a module of a design that lies in the folder. Drawn with the screen around it.</summary>
+/// <summary>Adds a module of a design that lies in the folder. Without parameters the screen around it would not draw it anew: it watches by itself.</summary>
 public sealed partial class ModuleAdder
 {
     private string design = "";
     private string name = "";
     private string? link;
-
-    [Inject]
-    private VoiceSession Session { get; set; } = null!;
 
     private IEnumerable<string> Designs => Session.State.Texts.Modules.Select(module => module.Name);
 

@@ -20,6 +20,9 @@ internal sealed record PartRow(string Name, string Kind, TextPlace Place, string
     /// <summary>True for what is moved in playing.</summary>
     public bool IsControl => Kind is "potentiometer" or "selector";
 
+    /// <summary>True for an entry that its kind may have.</summary>
+    public bool Knows(string word) => PartKinds.Find(Kind)?.Parameters.Any(parameter => parameter.Word == word) == true;
+
     /// <summary>Another of its entries.</summary>
     public TextPlace Entry(string word) => Place.Below(word);
 }
@@ -29,14 +32,41 @@ public sealed partial class VoiceScreen
 {
     private const string VoiceFile = DesignTexts.VoiceFile;
 
-    private string only = "";
+    private static readonly string[] Spreads = ["tolerance", "drift", "tempco"];
 
-    private IEnumerable<(string Name, TextPlace Place)> Limits =>
-        from limit in Entries(new(VoiceFile, "limits"))
-        from item in limit.Place.Node(State.Texts) is YamlList list
-            ? Enumerable.Range(0, list.Items.Length).Select(i => ($"{limit.Name} {i + 1}", limit.Place.Below($"{i}")))
-            : [limit]
-        select item;
+    private string only = "";
+    private string? opened; // the part that shows what it does not state; empty: none
+
+    // What the file states, and below it what holds where it says nothing.
+    private IEnumerable<(string Name, TextPlace Place, string? Otherwise)> Limits
+    {
+        get
+        {
+            TextPlace limits = new(VoiceFile, "limits");
+            (string Name, TextPlace Place)[] stated = [.. Entries(limits)];
+            foreach ((string name, TextPlace place) in stated)
+                if (place.Node(State.Texts) is YamlList list)
+                    for (int i = 0; i < list.Items.Length; i++)
+                        yield return ($"{name} {i + 1}", place.Below($"{i}"), null);
+                else
+                    yield return (name, place, null);
+            if (limits.Node(State.Texts) is YamlMap && State.Design is { } design)
+                foreach ((string name, string otherwise) in Unstated(design.Voice.Limits))
+                    if (stated.All(one => one.Name != name))
+                        yield return (name, limits.Below(name), otherwise);
+        }
+    }
+
+    private static (string Name, string Otherwise)[] Unstated(Limits limits) =>
+        [
+            ("tracking", $"{limits.TrackingCents:0.##} cents"),
+            ("octaves", $"{limits.Octaves:0.##}"),
+            ("from", $"{limits.LowestVoltage:0.##} V"),
+            ("drift", $"{limits.DriftCents:0.##} cents"),
+            ("follower error", $"{limits.FollowerCents:0.##} cents"),
+            ("yield", $"{100 * limits.Yield:0.##}%"),
+            ("warm-up gradient", $"{limits.WarmUpGradient:0.##} K"),
+        ];
 
     private IEnumerable<(string Name, TextPlace Place)> Members => Entries(new(VoiceFile, "modules"));
 
@@ -64,6 +94,8 @@ public sealed partial class VoiceScreen
 
     private IEnumerable<(string Name, TextPlace Place)> Entries(TextPlace place) =>
         place.Node(State.Texts) is YamlMap map ? map.Entries.Select(entry => (entry.Key, place.Below(entry.Key))) : [];
+
+    private void Open(string part, bool isOpen) => opened = isOpen ? part : "";
 
     private string? Without(string member) => State.Texts.Find(VoiceFile) is { } source ? MemberText.Without(source, new HashSet<string> { member }) : null;
 

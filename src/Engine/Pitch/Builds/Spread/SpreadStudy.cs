@@ -138,11 +138,12 @@ internal sealed class SpreadStudy
             Bins = [.. line.Sizes.InSteps(Bins, Reach(limit, line))],
         };
 
-    // Far enough to show 999 of 1000 builds, and the limit where it is not far beyond them.
+    // Far enough to show 999 of 1000 builds, and the limit where it is not far beyond them; of a limit that most builds miss by
+    // far, 19 of 20.
     private static double Reach(double limit, SpreadTally.Line line)
     {
         double most = line.Sizes.Quantile(0.999);
-        return 2.5 * most >= limit ? Math.Min(Math.Max(1.15 * limit, 1.05 * most), 4 * limit) : Math.Max(1.15 * most, 1e-3);
+        return 2.5 * most >= limit ? Math.Min(Math.Max(1.15 * limit, 1.05 * most), Math.Max(4 * limit, 1.05 * line.Sizes.Quantile(0.95))) : Math.Max(1.15 * most, 1e-3);
     }
 
     private IEnumerable<SpreadBand> Bands() =>
