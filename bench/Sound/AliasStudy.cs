@@ -56,8 +56,8 @@ internal static class AliasStudy
         return Blocks(kernel, (_, block) =>
         {
             if (lead > 0)
-                puller.Render([lead / Rate], [], default, scrap.AsSpan(0, block.Length));
-            own.Render([hertz / Rate], lead > 0 ? puller.Turns : [], default, block.Span);
+                puller.Render([lead / Rate], [], null, scrap.AsSpan(0, block.Length));
+            own.Render([hertz / Rate], lead > 0 ? puller.Turns : [], SyncLaw.Reset(), block.Span);
         });
     }
 
@@ -67,7 +67,7 @@ internal static class AliasStudy
         double[] wave = Blocks(kernel, (at, block) =>
         {
             double[] cycles = [.. Enumerable.Range(0, 2 * block.Length + 1).Select(i => hertz * (1 + depth * Math.Cos(2 * Math.PI * modulator / Rate * (at + 0.5 * i))) / Rate)];
-            own.Render(cycles, [], default, block.Span);
+            own.Render(cycles, [], SyncLaw.Reset(), block.Span);
         });
         double[] lines = [.. Enumerable.Range(0, (int)(Rate / 2 / modulator) + 1).Select(k => k * modulator)];
         return AliasFloor.Of(wave, Rate, hertz, lines, Window.Deep).Db;
@@ -92,7 +92,7 @@ internal static class AliasStudy
             Work work = Work.Begin();
             for (int n = 0; n < Rate * Seconds / SoundOscillator.Block; n++)
                 foreach (SoundOscillator oscillator in four)
-                    oscillator.Render([hertz / Rate], [], default, block);
+                    oscillator.Render([hertz / Rate], [], SyncLaw.Reset(), block);
             best = Math.Min(best, work.Seconds);
         }
         return Seconds / best;

@@ -32,7 +32,7 @@ internal static class SoundText
             (double low, double high) = Ends(sound, strip);
             Screen.Row(table, strip.Jack, $"{20 * Math.Log10(strip.Gain):0.#}", $"{100 * strip.Place:0} %", Figures.Hertz(law.Pitch.Hertz(low)),
                 Figures.Hertz(law.Pitch.Hertz(high)), $"{Figures.SignedCents(law.Pitch.Error(low))} to {Figures.SignedCents(law.Pitch.Error(high))}", Beats(sound, strip),
-                law.Sync is { } sync ? (sync.From > 0 ? $"held from {100 * sync.From:0} % of its period on" : "held at any phase") : "free");
+                SyncWords.Of(law, sound.Laws[0]));
         }
         screen.Write(table);
         screen.Line();
@@ -88,7 +88,7 @@ internal static class SoundText
             SoundLaw law = LawOf(sound, strip);
             json.Text("jack", strip.Jack).Number("gain", strip.Gain).Number("place", strip.Place).Number("movedCents", strip.MovedCents);
             json.List("law", law.Pitch.Points, point => json.Number("controlVolts", point.Volts).Number("cents", point.Cents));
-            json.Number("syncFromPhase", law.Sync?.From);
+            json.Number("syncMark", law.Sync?.Mark);
         });
         json.List("beats", BeatCurve.Of(sound.Laws, sound.Settings.Strips), curve =>
         {

@@ -23,8 +23,8 @@ internal static class Rendered
         return Blocks(count, kernel, block =>
         {
             if (lead > 0)
-                puller.Render([lead / rate], [], default, scrap.AsSpan(0, block.Length));
-            follower.Render([hertz / rate], lead > 0 ? puller.Turns : [], new(from, 0), block);
+                puller.Render([lead / rate], [], null, scrap.AsSpan(0, block.Length));
+            follower.Render([hertz / rate], lead > 0 ? puller.Turns : [], SyncLaw.Reset(from), block);
         });
     }
 
@@ -40,7 +40,7 @@ internal static class Rendered
             for (int i = 0; i < cycles.Length; i++)
                 cycles[i] = (hertz + swing * Math.Cos(2 * Math.PI * modulator / rate * (at + 0.5 * i))) / rate;
             at += block.Length;
-            oscillator.Render(cycles, [], default, block);
+            oscillator.Render(cycles, [], null, block);
         });
     }
 

@@ -132,33 +132,6 @@ public sealed class RendererTests
     }
 
     [Fact]
-    public void Soft_sync_holds_from_the_phase_at_which_the_lowered_threshold_is_passed()
-    {
-        // The limit falls from 5 V to 4 V while the lead's gate is high: the follower is caught from 4/5 of its period on.
-        PlayedVoice voice = PlayedVoice.Of(SoundingToy.Read("  - {from: o1/reset, to: o2/sync, length: 1 mm}"), TestContext.Current.CancellationToken);
-        Assert.Null(voice.Prepare());
-        (ImmutableArray<SyncLaw?> laws, Engine.Circuit.SolveFailure? failure) = new SyncReader(voice, 1).Read();
-        Assert.Null(failure);
-        Expect.Within(0.8, laws[0]!.Value.From, 0.01); // halved to 1/256
-        (ImmutableArray<SyncLaw?> free, _) = new SyncReader(SoundingToy.Played.Twin(), 1).Read();
-        Assert.Null(free[0]);
-    }
-
-    [Theory]
-    [InlineData(2, 0.91)] // 47k beside 5k, of 2.5 V: 2.26 V
-    [InlineData(3, 0)] // to the collector's saturation, some 0.1 V of 2.5 V
-    public void A_follower_of_the_quartet_is_held_from_the_phase_to_which_its_switch_lowers_the_limit(int position, double phase)
-    {
-        Voice whole = VoiceFolder.Read(Path.Combine(Golden.Root, "examples", "quartet")).Voice!;
-        Member[] two = [.. whole.Members.Take(2).Select((member, i) => i == 0 ? member : member with { Set = member.Set.SetItem("SW1", position) })];
-        PlayedVoice voice = PlayedVoice.Of(whole with { Members = [.. two], Ribbons = [whole.Ribbons[0] with { To = [whole.Ribbons[0].To[0]] }] }, TestContext.Current.CancellationToken);
-        Assert.Null(voice.Prepare());
-        (ImmutableArray<SyncLaw?> laws, Engine.Circuit.SolveFailure? failure) = new SyncReader(voice, 3).Read();
-        Assert.Null(failure);
-        Expect.Within(phase, laws[0]!.Value.From, 0.01);
-    }
-
-    [Fact]
     public void The_same_settings_give_the_same_samples()
     {
         SoundSettings settings = Settings(Note("A3", 0.1), "o1/saw", "o2/pulse");

@@ -144,9 +144,9 @@ public sealed class SoundOscillatorTests
     {
         SoundOscillator whole = new(WaveShape.Saw, CornerKernel.Standard), parts = new(WaveShape.Saw, CornerKernel.Standard);
         double[] a = new double[250], b = new double[250];
-        whole.Render([0.0231], [], default, a);
+        whole.Render([0.0231], [], null, a);
         for (int at = 0; at < 250; at += 50)
-            parts.Render([0.0231], [], default, b.AsSpan(at, 50));
+            parts.Render([0.0231], [], null, b.AsSpan(at, 50));
         for (int n = 0; n < a.Length; n++)
             Expect.Within(a[n], b[n], 1e-6); // residuals are summed in single precision, in another order
     }
@@ -161,8 +161,8 @@ public sealed class SoundOscillatorTests
         double[] a = new double[200], b = new double[200];
         for (int block = 0; block < 50; block++)
         {
-            moving.Render([hertz / Rendered.Rate], [new(0, 0.3, -1, 1)], [], default, a);
-            still.Render([hertz / Rendered.Rate], [], default, b);
+            moving.Render([hertz / Rendered.Rate], [new(0, 0.3, -1, 1)], [], null, a);
+            still.Render([hertz / Rendered.Rate], [], null, b);
             for (int n = 0; n < a.Length; n++)
                 Expect.Within(b[n], a[n], 2e-6);
         }
@@ -179,7 +179,7 @@ public sealed class SoundOscillatorTests
         {
             for (int n = 0; n <= 256; n++)
                 edges[n] = new(0, 0.5 + 0.3 * Math.Sin(2 * Math.PI * Slow * (at + n) / Rendered.Rate), -1, 1);
-            oscillator.Render([Hertz / Rendered.Rate], edges, [], default, wave.AsSpan(at, 256));
+            oscillator.Render([Hertz / Rendered.Rate], edges, [], null, wave.AsSpan(at, 256));
         }
         double[] lines = [.. Enumerable.Range(0, (int)(Rendered.Rate / 2 / Slow) + 1).Select(k => k * Slow)];
         // Edges move along straight lines over a sample: what bends between is left.

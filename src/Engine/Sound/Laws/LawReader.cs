@@ -5,6 +5,7 @@ using Consort.Engine.Sound.Noise;
 using Consort.Engine.Sound.Oscillators;
 using Consort.Engine.Sound.Playing;
 using Consort.Engine.Sound.Shapes;
+using Consort.Engine.Sound.Sync;
 
 namespace Consort.Engine.Sound.Laws;
 
@@ -29,7 +30,7 @@ public sealed class LawReader(PlayedVoice voice, SoundSettings settings, int thr
         Oscillator[] wanted = [.. voice.Oscillators.Where((oscillator, i) => i == 0 || settings.Strips.Any(strip => strip.Oscillator == oscillator.Name))];
         progress?.Report(("reading sync", 0.3));
         (ImmutableArray<SyncLaw?> syncs, SolveFailure? unsynced) =
-            wanted.Length > 1 ? new SyncReader(voice.Twin(), Math.Round(0.5 * (Range.Low + Range.High))).Read() : ([], null);
+            wanted.Length > 1 ? new SyncReader(voice, Range.Low, Range.High).Read() : ([], null);
         if (unsynced is not null)
             return ([], unsynced);
         (SoundLaw? Law, SolveFailure? Failure)[] read = new (SoundLaw?, SolveFailure?)[wanted.Length];

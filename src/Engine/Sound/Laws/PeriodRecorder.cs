@@ -11,8 +11,6 @@ namespace Consort.Engine.Sound.Laws;
 internal static class PeriodRecorder
 {
     private const int Grid = 400; // points of a period at least: straight lines between them err by 3e-5 of a sine
-    private const int Settling = 6; // periods
-
     /// <summary>From the crossing at which a run stands to the next one of the same probe.</summary>
     /// <param name="probe">Number of the probe.</param>
     /// <param name="period">About how long it will take, s.</param>
@@ -42,7 +40,8 @@ internal static class PeriodRecorder
     }
 
     /// <summary>One period of an oscillator in the whole voice, all others in motion beside it.</summary>
-    public static (SteadyPeriod?, SolveFailure?) OfWhole(PlayedVoice voice, int oscillator, double volts, ImmutableArray<Channel> channels)
+    /// <param name="settling">Periods that are let pass.</param>
+    public static (SteadyPeriod?, SolveFailure?) OfWhole(PlayedVoice voice, int oscillator, double volts, ImmutableArray<Channel> channels, int settling)
     {
         (RestState? state, SolveFailure? failure) = voice.Rest(volts);
         if (state is null)
@@ -50,12 +49,13 @@ internal static class PeriodRecorder
         Transient run = new(voice.Circuit, voice.Accuracy, [.. voice.Oscillators.Select(one => one.Probe)]);
         run.Start(state.X);
         double period = 1 / voice.Oscillators[oscillator].IdealHertz(volts);
-        for (int counted = 0; counted < Settling; )
+        double patience = (settling + PlayedVoice.MostPeriods) * period;
+        for (int counted = 0; counted < settling; )
         {
             int before = run.Crossings.Count;
-            if (run.Step(PlayedVoice.MostPeriods * period) is { } broken)
+            if (run.Step(patience) is { } broken)
                 return (null, broken);
-            if (run.Time >= PlayedVoice.MostPeriods * period)
+            if (run.Time >= patience)
                 return (null, new($"{voice.Oscillators[oscillator].Name} does not oscillate", voice.Oscillators[oscillator].Spec.Net, run.Time, 0));
             if (run.Crossings.Count > before && run.Crossings[^1].Probe == oscillator)
                 counted++;

@@ -13,7 +13,7 @@ namespace Consort.Engine.Sound.Laws;
 /// <param name="Pitch">Its pitch at any voltage.</param>
 /// <param name="Shapes">By output: its shape at each voltage that was read, rising.</param>
 /// <param name="Moves">What each moved player does to it, in the settings' order.</param>
-/// <param name="Sync">What the first oscillator's resets do to it; null: nothing.</param>
+/// <param name="Sync">What the first oscillator does to it by sync; null: nothing.</param>
 public sealed record SoundLaw(
     Oscillator Oscillator,
     PitchLaw Pitch,

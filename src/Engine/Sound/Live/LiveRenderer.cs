@@ -16,7 +16,8 @@ public sealed class LiveRenderer
 
     private readonly ImmutableArray<SoundLaw> laws;
     private readonly LiveOscillator[] strips;
-    private readonly LiveOscillator? lead; // for its turns, when another is pulled by them
+    private readonly SyncMarks sync;
+    private readonly LiveOscillator[] leads; // for their turns, by which others are pulled
     private readonly int leadStrip;
     private readonly LivePlayer[] players;
     private readonly double[][] moved;
@@ -53,9 +54,8 @@ public sealed class LiveRenderer
         volts[0] = startVolts;
         strips = [.. settings.Strips.Select((strip, i) => Make(settings, LawOf(strip), strip, startVolts, i))];
         leadStrip = settings.Strips.ToList().FindIndex(strip => strip.Oscillator == laws[0].Oscillator.Name);
-        if (settings.Strips.Any(strip => LawOf(strip).Sync is not null))
-            lead = new(PlayedOscillator.Turning(laws[0], 0, settings.Rate, startVolts, Renderer.StartOf(laws, laws[0]), Unrest.Of(laws[0], unrest, "", 0, startVolts)),
-                laws[0].Oscillator.Spec.VoltsPerOctave, LeadControl, settings.Rate);
+        sync = new(settings, laws);
+        leads = [.. sync.Leads(settings, laws, unrest, 0, startVolts).Select(lead => new LiveOscillator(lead, laws[0].Oscillator.Spec.VoltsPerOctave, LeadControl, settings.Rate))];
         players = [.. stands.Select(still => new LivePlayer(still, settings.Rate))];
         moved = [.. players.Select(player => player.Volts)];
         key = new(laws[0].Oscillator, settings.Rate, strips.Max(strip => strip.Late));
@@ -158,12 +158,12 @@ public sealed class LiveRenderer
         for (int m = 0; m < players.Length; m++)
             players[m].Run(controls.Moves[m], hertz, count);
         Span<double> left = mixLeft.AsSpan(0, count), right = mixRight.AsSpan(0, count);
-        lead?.Add(LeadControl, now, moved, [], left, right);
-        IReadOnlyList<double> pulls = lead?.Turns ?? [];
+        foreach (LiveOscillator lead in leads)
+            lead.Add(LeadControl, now, moved, [], left, right);
         left.Clear();
         right.Clear();
         for (int i = 0; i < strips.Length; i++)
-            strips[i].Add(controls.Strips[i], now, moved, pulls, left, right);
+            strips[i].Add(controls.Strips[i], now, moved, sync.Pulls(i, mark => leads[mark].Turns), left, right);
     }
 
     // The lead's turns are wanted even when it has no strip; what this adds to the mix is cleared.

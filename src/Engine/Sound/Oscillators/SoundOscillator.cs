@@ -4,11 +4,6 @@ using Consort.Engine.Sound.Shapes;
 
 namespace Consort.Engine.Sound.Oscillators;
 
-/// <summary>What a pull at its sync input does to an oscillator.</summary>
-/// <param name="From">Phase from which it lets itself be pulled; before, it goes on undisturbed.</param>
-/// <param name="To">Phase at which it then goes on.</param>
-public readonly record struct SyncLaw(double From, double To);
-
 /// <summary>
 /// Plays a shape, event by event: every corner and every reset stands at its own moment between the samples, and goes into
 /// them through a kernel.
@@ -17,6 +12,9 @@ public sealed class SoundOscillator
 {
     /// <summary>Samples in a block at most.</summary>
     public const int Block = 256;
+
+    /// <summary>A pull that moves the phase by less does nothing: rounding.</summary>
+    internal const double Unmoved = 1e-9;
 
     private readonly CornerTrack track;
     private readonly double highest;
@@ -53,9 +51,9 @@ public sealed class SoundOscillator
     /// <summary>Renders a block.</summary>
     /// <param name="cycles">Cycles a sample: one value that holds, or one for each sample's start and middle and the last end.</param>
     /// <param name="pulls">Moments at which its sync input is pulled, in samples from the block's start, rising.</param>
-    /// <param name="law">What a pull does.</param>
+    /// <param name="law">What a pull does, its pitches in cycles a sample; null when nothing pulls.</param>
     /// <param name="samples">The block, <see cref="Late"/> samples late.</param>
-    public void Render(ReadOnlySpan<double> cycles, IReadOnlyList<double> pulls, SyncLaw law, Span<double> samples)
+    public void Render(ReadOnlySpan<double> cycles, IReadOnlyList<double> pulls, SyncLaw? law, Span<double> samples)
     {
         turns.Clear();
         TakeTable(cycles);
@@ -136,7 +134,7 @@ public sealed class SoundOscillator
     private double NextCorner => piece + 1 < shape.Phases.Length ? shape.Phases[piece + 1] : 1;
 
     // A sample in which something happens.
-    private void Cross(int n, in SampleMotion motion, IReadOnlyList<double> pulls, ref int pull, SyncLaw law)
+    private void Cross(int n, in SampleMotion motion, IReadOnlyList<double> pulls, ref int pull, SyncLaw? law)
     {
         double offset = phase;
         double whole = motion.Gain(1);
@@ -159,10 +157,11 @@ public sealed class SoundOscillator
                 now = atPull;
                 pull++;
                 double before = offset + motion.Gain(now);
-                if (before < law.From)
+                double after = law!.After(before, motion.At(now));
+                if (Math.Abs(after - before) < Unmoved)
                     continue;
-                TakePull(n, now, motion.At(now), before, law.To);
-                offset = law.To - motion.Gain(now);
+                TakePull(n, now, motion.At(now), before, after);
+                offset = after - motion.Gain(now);
             }
         }
         phase = Math.Max(0, offset + whole);
@@ -195,7 +194,6 @@ public sealed class SoundOscillator
     {
         (double value, double slope) = (ValueAt(from), SlopeAt(from));
         piece = PieceAt(to);
-        turns.Add(n + now);
         track.Add(n, now, ValueAt(to) - value, (SlopeAt(to) - slope) * rate);
     }
 

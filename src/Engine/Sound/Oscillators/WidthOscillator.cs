@@ -33,10 +33,10 @@ public sealed class WidthOscillator
     /// <summary>Renders a block.</summary>
     /// <param name="cycles">As for <see cref="SoundOscillator.Render"/>.</param>
     /// <param name="edges">One that holds, or one for each sample's start and one for the last's end; straight lines between.</param>
-    /// <param name="pulls">Moments at which the phase is set back, in samples.</param>
+    /// <param name="pulls">Moments at which it is pulled, in samples.</param>
     /// <param name="law">What a pull does.</param>
     /// <param name="samples">The block.</param>
-    public void Render(ReadOnlySpan<double> cycles, ReadOnlySpan<PulseEdges> edges, IReadOnlyList<double> pulls, SyncLaw law, Span<double> samples)
+    public void Render(ReadOnlySpan<double> cycles, ReadOnlySpan<PulseEdges> edges, IReadOnlyList<double> pulls, SyncLaw? law, Span<double> samples)
     {
         int pull = 0;
         bool steady = cycles.Length == 1;
@@ -63,7 +63,7 @@ public sealed class WidthOscillator
     }
 
     // All that happens in one sample: edges, turns, pulls, in their order.
-    private void Move(int n, in SampleMotion motion, MovingEdges edges, IReadOnlyList<double> pulls, ref int pull, SyncLaw law)
+    private void Move(int n, in SampleMotion motion, MovingEdges edges, IReadOnlyList<double> pulls, ref int pull, SyncLaw? law)
     {
         double offset = phase;
         double whole = motion.Gain(1);
@@ -93,12 +93,14 @@ public sealed class WidthOscillator
             else
             {
                 pull++;
-                if (offset + motion.Gain(now) < law.From)
+                double before = offset + motion.Gain(now);
+                double after = law!.After(before, motion.At(now));
+                if (Math.Abs(after - before) < SoundOscillator.Unmoved)
                     continue;
-                offset = law.To - motion.Gain(now);
+                offset = after - motion.Gain(now);
                 PulseEdges there = edges.At(now);
-                (hasRisen, hasFallen) = (law.To >= there.Rise, law.To >= there.Fall);
-                Set(n, now, LevelAt(there, law.To));
+                (hasRisen, hasFallen) = (after >= there.Rise, after >= there.Fall);
+                Set(n, now, LevelAt(there, after));
             }
         }
         phase = Math.Max(0, offset + whole);

@@ -6,6 +6,7 @@ using Consort.Engine.Pitch;
 using Consort.Engine.Scope;
 using Consort.Engine.Sound.Laws;
 using Consort.Engine.Sound.Spectra;
+using Consort.Engine.Sound.Sync;
 
 namespace Consort.Engine.Sound.Playing;
 
@@ -21,30 +22,41 @@ public static class CircuitResidual
     private const int Rate = 48_000;
     private const int Settling = 9_600; // samples
     private const int Compared = 48_000;
+    private const int SettlingPeriods = 6;
 
-    /// <summary>Root mean square of the difference against the circuit's, dB.</summary>
+    // One that is pulled softly comes nearer by a quarter or so with each period.
+    private const int SettlingSynced = 40; // periods
+
+    /// <summary>Root mean square of the difference against the circuit's, dB. One that is held by the lead is compared over
+    /// the lead's period.</summary>
     public static (double Db, SolveFailure? Failure) Read(PlayedVoice voice, string oscillator, string output, double key)
     {
-        Score score = new([new(0, key), new(1.5, null)], 1.5);
-        SoundSettings settings = new(score, [new(oscillator, output, 1, -1, 0)], [], Rate, Attack: 1e-3);
+        double volts = LawReader.VoltsOf(voice.Oscillators[0], key);
+        double settling = Math.Max((double)Settling / Rate, SettlingSynced / voice.Oscillators[0].IdealHertz(volts));
+        double end = settling + (double)Compared / Rate + 0.3;
+        SoundSettings settings = new(new([new(0, key), new(end, null)], end), [new(oscillator, output, 1, -1, 0)], [], Rate, Attack: 1e-3);
         (ImmutableArray<SoundLaw> laws, SolveFailure? failure) = new LawReader(voice, settings, 1).Read(null, CancellationToken.None);
         if (failure is not null)
             return (double.NaN, failure);
         SoundLaw law = laws.First(one => one.Oscillator.Name == oscillator);
+        (double lead, double own) = (laws[0].Pitch.Hertz(volts), law.Pitch.Hertz(volts));
+        bool held = law.Sync is { } sync && Holding.Of(sync, lead, own).IsHeld;
+        double hertz = held ? lead : own;
         (float[] left, _) = new Renderer(settings, laws, []).Run(null, CancellationToken.None);
-        double[] sound = [.. left.Skip(Settling).Take(Compared).Select(sample => (double)sample)];
-        double volts = LawReader.VoltsOf(voice.Oscillators[0], key);
-        double hertz = law.Pitch.Hertz(volts);
+        double[] sound = [.. left.Skip((int)(settling * Rate)).Take(Compared).Select(sample => (double)sample)];
         HarmonicReading heard = HarmonicReading.OfSamples(sound, Rate, hertz, (int)(Highest / hertz), Window.Deep);
+        (Complex[] circuit, SolveFailure? broken) = Circuit(voice, oscillator, output, volts, held, heard.Lines.Length);
+        Complex[] coupled = [.. circuit.Select((line, i) => line * SoundSettings.Coupling((i + 1) * hertz, Rate))];
+        return broken is null ? (Decibels.Of(Difference(coupled, heard.Lines)), null) : (double.NaN, broken);
+    }
+
+    private static (Complex[] Lines, SolveFailure? Failure) Circuit(PlayedVoice voice, string oscillator, string output, double volts, bool held, int count)
+    {
         PlayedVoice whole = voice.Twin(Accuracy.Default);
         (ImmutableArray<Channel> channels, _) = Channel.Find(whole.Voice, whole.Circuit, [$"{oscillator}/{output}"]);
-        int place = whole.Oscillators.ToList().FindIndex(one => one.Name == oscillator);
-        (SteadyPeriod? period, SolveFailure? broken) = PeriodRecorder.OfWhole(whole, place, volts, channels);
-        if (period is null)
-            return (double.NaN, broken);
-        HarmonicReading circuit = HarmonicReading.OfPeriod(period.Times, period.Volts[0], heard.Lines.Length);
-        Complex[] coupled = [.. circuit.Lines.Select((line, i) => line * SoundSettings.Coupling((i + 1) * hertz, Rate))];
-        return (Decibels.Of(Difference(coupled, heard.Lines)), null);
+        int place = held ? 0 : whole.Oscillators.ToList().FindIndex(one => one.Name == oscillator);
+        (SteadyPeriod? period, SolveFailure? failure) = PeriodRecorder.OfWhole(whole, place, volts, channels, held ? SettlingSynced : SettlingPeriods);
+        return period is null ? ([], failure) : ([.. HarmonicReading.OfPeriod(period.Times, period.Volts[0], count).Lines], null);
     }
 
     /// <summary>Of two waves given by their harmonics, the second moved in time so that they fit best: root of the sum of

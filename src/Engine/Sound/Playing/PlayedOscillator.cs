@@ -17,6 +17,7 @@ internal sealed class PlayedOscillator
     private readonly WidthOscillator? pulse;
     private readonly int width = -1; // number of the move that moves its pulse width
     private readonly Unrest? unrest;
+    private readonly SyncLaw? sync;
     private readonly double[] cycles = new double[2 * SoundOscillator.Block + 1];
     private readonly PulseEdges[] edges = new PulseEdges[SoundOscillator.Block + 1];
 
@@ -26,6 +27,7 @@ internal sealed class PlayedOscillator
     {
         this.unrest = unrest;
         (this.law, this.strip, this.rate) = (law, strip, rate);
+        sync = law.Sync?.Sampled(rate);
         for (int i = 0; i < law.Moves.Length; i++)
             if (law.Moves[i].Edges.ContainsKey(strip.Output))
                 width = i;
@@ -55,13 +57,12 @@ internal sealed class PlayedOscillator
     /// <summary>Renders a block.</summary>
     /// <param name="volts">Control voltage: one value that holds, or one for each half sample.</param>
     /// <param name="moved">By move: the player's voltage at each half sample; empty where nothing moves.</param>
-    /// <param name="pulls">The lead's turns.</param>
+    /// <param name="pulls">When the lead pulls it, in samples.</param>
     /// <param name="samples">The block.</param>
     public void Render(ReadOnlySpan<double> volts, double[][] moved, IReadOnlyList<double> pulls, Span<double> samples)
     {
         ReadOnlySpan<double> rates = Rates(volts, moved, samples.Length);
-        IReadOnlyList<double> own = law.Sync is null ? [] : pulls;
-        SyncLaw sync = law.Sync ?? default;
+        IReadOnlyList<double> own = sync is null ? [] : pulls;
         if (pulse is not null)
         {
             for (int n = 0; n <= samples.Length; n++)

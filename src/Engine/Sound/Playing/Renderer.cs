@@ -12,7 +12,8 @@ public sealed class Renderer
     private readonly ImmutableArray<SoundLaw> laws;
     private readonly double[] stands; // where each moved player stands, V
     private readonly PlayedOscillator[] strips;
-    private readonly PlayedOscillator? lead; // for its turns, when another is pulled by them
+    private readonly SyncMarks sync;
+    private readonly PlayedOscillator[] leads; // for their turns, by which others are pulled
     private readonly Control control;
     private readonly double[] phases; // of the moves
     private readonly double[] volts = new double[2 * SoundOscillator.Block + 1];
@@ -31,9 +32,8 @@ public sealed class Renderer
         control.Take(0);
         double start = double.IsNaN(control.Volts) ? 0 : control.Volts;
         strips = [.. settings.Strips.Select((strip, i) => new PlayedOscillator(LawOf(strip), strip, settings.Rate, kernel, start, StartOf(laws, LawOf(strip)), Unrest.Of(LawOf(strip), course, strip.Output, i, start)))];
-        if (settings.Strips.Any(strip => LawOf(strip).Sync is not null))
-            lead = PlayedOscillator.Turning(laws[0], settings.Strips.FirstOrDefault(strip => strip.Oscillator == laws[0].Oscillator.Name)?.MovedCents ?? 0,
-                settings.Rate, start, StartOf(laws, laws[0]), Unrest.Of(laws[0], course, "", 0, start));
+        sync = new(settings, laws);
+        leads = sync.Leads(settings, laws, course, settings.Strips.FirstOrDefault(strip => strip.Oscillator == laws[0].Oscillator.Name)?.MovedCents ?? 0, start);
         phases = new double[settings.Moves.Length];
         moved = [.. settings.Moves.Select(_ => new double[2 * SoundOscillator.Block + 1])];
     }
@@ -83,13 +83,13 @@ public sealed class Renderer
     {
         ReadOnlySpan<double> now = Voltages(count);
         MovePlayers(now[0], count);
-        lead?.Render(now, moved, [], block.AsSpan(0, count));
-        IReadOnlyList<double> pulls = lead?.Turns ?? [];
+        foreach (PlayedOscillator lead in leads)
+            lead.Render(now, moved, [], block.AsSpan(0, count));
         Array.Clear(mixLeft, 0, count);
         Array.Clear(mixRight, 0, count);
         for (int i = 0; i < strips.Length; i++)
         {
-            strips[i].Render(now, moved, pulls, block.AsSpan(0, count));
+            strips[i].Render(now, moved, sync.Pulls(i, mark => leads[mark].Turns), block.AsSpan(0, count));
             (double l, double r) = settings.Strips[i].Sides;
             for (int n = 0; n < count; n++)
             {

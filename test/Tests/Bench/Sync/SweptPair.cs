@@ -45,9 +45,9 @@ internal sealed record SweptPair(Recording Follower, Recording Lead, Recording F
         double[] leads = new double[count], follows = new double[count], free = new double[count];
         for (int at = 0; at < count; at += SoundOscillator.Block)
         {
-            one.Render([lead(at / Rate) / Rate], [], default, leads.AsSpan(at, SoundOscillator.Block));
-            two.Render([own(at / Rate) / Rate], one.Turns, new(from, 0), follows.AsSpan(at, SoundOscillator.Block));
-            alone.Render([own(at / Rate) / Rate], [], default, free.AsSpan(at, SoundOscillator.Block));
+            one.Render([lead(at / Rate) / Rate], [], null, leads.AsSpan(at, SoundOscillator.Block));
+            two.Render([own(at / Rate) / Rate], one.Turns, SyncLaw.Reset(from), follows.AsSpan(at, SoundOscillator.Block));
+            alone.Render([own(at / Rate) / Rate], [], null, free.AsSpan(at, SoundOscillator.Block));
         }
         return new(Kept(follows), Kept(leads), Kept(free));
     }

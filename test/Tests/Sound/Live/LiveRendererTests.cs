@@ -149,7 +149,7 @@ public sealed class LiveRendererTests
     public void Sync_can_be_let_go_and_taken_up_while_it_sounds()
     {
         LiveRenderer live = new(new(new([], 0), [new("o1", "out", 0, -1, 0), new("o2", "out", 1, -1, 300)], []),
-            [Law(0, WaveShape.Saw), Law(1, WaveShape.Saw, new SyncLaw(0, 0))], []);
+            [Law(0, WaveShape.Saw), Law(1, WaveShape.Saw, SyncLaw.Reset())], []);
         live.Touch(57);
         Fill(live, 24_000);
         Expect.Within(0, Expect.Cents(220, Pitch(Left(Fill(live, 48_000)))), 0.01);
