@@ -1,4 +1,5 @@
 using Consort.Engine.Documents;
+using Consort.Engine.Quantities;
 using Consort.Engine.Sound.Laws;
 using Consort.Engine.Sound.Playing;
 using Spectre.Console;
@@ -32,9 +33,10 @@ internal static class SoundText
             (double low, double high) = Ends(sound, strip);
             Screen.Row(table, strip.Jack, $"{20 * Math.Log10(strip.Gain):0.#}", $"{100 * strip.Place:0} %", Figures.Hertz(law.Pitch.Hertz(low)),
                 Figures.Hertz(law.Pitch.Hertz(high)), $"{Figures.SignedCents(law.Pitch.Error(low))} to {Figures.SignedCents(law.Pitch.Error(high))}", Beats(sound, strip),
-                SyncWords.Of(law, sound.Laws[0]));
+                SyncWords.State(HeardOf(sound, strip), low, high));
         }
         screen.Write(table);
+        Held(screen, sound);
         screen.Line();
         UnrestText.Print(screen, sound);
     }
@@ -45,11 +47,21 @@ internal static class SoundText
         Strip first = sound.Settings.Strips[0];
         if (strip.Oscillator == first.Oscillator)
             return "";
-        (SoundLaw one, SoundLaw other) = (LawOf(sound, first), LawOf(sound, strip));
         (double low, double high) = Ends(sound, first with { MovedCents = 0 });
         return $"{Beat(low)} to {Beat(high)}";
 
-        string Beat(double volts) => Figures.SignedFine(BeatCurve.At(one, first.MovedCents, other, strip.MovedCents, volts));
+        string Beat(double volts) => BeatCurve.At(HeardOf(sound, first), HeardOf(sound, strip), volts) is var point && point.AreHeld ? "none" : Figures.SignedFine(point.Hertz);
+    }
+
+    private static HeardOscillator HeardOf(PlayedSound sound, Strip strip) => HeardOscillator.Of(sound.Laws, sound.Settings.Strips, strip);
+
+    // What the column of sync is too narrow for.
+    private static void Held(Screen screen, PlayedSound sound)
+    {
+        double key = sound.Settings.Score.Touches.FirstOrDefault(touch => touch.Key is not null).Key ?? 0;
+        double volts = LawReader.VoltsOf(sound.Laws[0].Oscillator, key) + sound.Settings.MovedCents / 1200 * sound.Laws[0].Oscillator.Spec.VoltsPerOctave;
+        foreach (Strip strip in sound.Settings.Strips.DistinctBy(strip => strip.Oscillator).Where(strip => LawOf(sound, strip).Sync is not null))
+            screen.Line($"{strip.Oscillator} is pulled by {sound.Laws[0].Oscillator.Name} in each of its periods; at {NoteName.Write((int)Math.Round(key))} {SyncWords.Range(HeardOf(sound, strip).HeldRange(volts))}");
     }
 
     private static (double Low, double High) Ends(PlayedSound sound, Strip strip)
@@ -68,7 +80,7 @@ internal static class SoundText
     public static string Json(string file, SampleFormat format, PlayedSound sound, string besideFile, PlayedSound? beside) =>
         JsonText.Write(json =>
         {
-            json.Text("shape", "consort sound").Number("version", 1);
+            json.Text("shape", "consort sound").Number("version", 2);
             Members(json, file, format, sound);
             if (beside is null)
                 json.Text("beside", null);
@@ -88,13 +100,26 @@ internal static class SoundText
             SoundLaw law = LawOf(sound, strip);
             json.Text("jack", strip.Jack).Number("gain", strip.Gain).Number("place", strip.Place).Number("movedCents", strip.MovedCents);
             json.List("law", law.Pitch.Points, point => json.Number("controlVolts", point.Volts).Number("cents", point.Cents));
-            json.Number("syncMark", law.Sync?.Mark);
+            Sync(json, sound, strip);
         });
         json.List("beats", BeatCurve.Of(sound.Laws, sound.Settings.Strips), curve =>
         {
             json.Text("first", curve.First).Text("second", curve.Second);
-            json.List("points", curve.Points, point => json.Number("controlVolts", point.Volts).Number("hertz", point.Hertz).Number("idealHertz", point.IdealHertz));
+            json.List("points", curve.Points, point => json.Number("controlVolts", point.Volts).Number("hertz", point.Hertz).Number("idealHertz", point.IdealHertz).Flag("held", point.AreHeld));
         });
         UnrestText.Members(json, sound);
+    }
+
+    private static void Sync(JsonText json, PlayedSound sound, Strip strip)
+    {
+        if (LawOf(sound, strip).Sync is not { } sync)
+        {
+            json.Text("sync", null);
+            return;
+        }
+        HeardOscillator heard = HeardOf(sound, strip);
+        (double low, double high) = Ends(sound, strip with { MovedCents = 0 });
+        json.Object("sync", () => json.Number("leadPhase", sync.Mark).List("notes", (double[])[low, high], volts =>
+            json.Number("controlVolts", volts).Flag("held", heard.Holding(volts)!.Value.IsHeld).Number("heldFromCents", heard.HeldRange(volts)?.From).Number("heldToCents", heard.HeldRange(volts)?.To)));
     }
 }

@@ -42,9 +42,9 @@ public static class BeatPicture
         for (int i = 0; i < curves.Length; i++)
         {
             Line(plot, curves[i].Points.Select(point => (point.Volts, point.IdealHertz)), i, LinePattern.Dotted, null);
-            Line(plot, curves[i].Points.Select(point => (point.Volts, point.Hertz)), i, LinePattern.Solid, $"{curves[i].First}, {curves[i].Second}");
+            Line(plot, curves[i].Points.Where(point => !point.AreHeld).Select(point => (point.Volts, point.Hertz)), i, LinePattern.Solid, Name(curves[i]));
         }
-        (int low, int high) = Decades(curves.SelectMany(curve => curve.Points).SelectMany(point => (double[])[point.Hertz, point.IdealHertz]));
+        (int low, int high) = Decades(curves.SelectMany(curve => curve.Points).SelectMany(point => (double[])[point.AreHeld ? double.NaN : point.Hertz, point.IdealHertz]));
         double[] decades = [.. Enumerable.Range(low, high - low + 1).Select(power => (double)power)];
         plot.Axes.Left.SetTicks(decades, [.. decades.Select(power => Figures.Si(Math.Pow(10, power), "Hz"))]);
         plot.Axes.SetLimitsY(low, high);
@@ -54,6 +54,9 @@ public static class BeatPicture
         plot.ShowLegend(Alignment.UpperLeft);
         return plot;
     }
+
+    private static string Name(BeatCurve curve) =>
+        $"{curve.First}, {curve.Second}{(curve.AreHeld ? ": held, no beat" : curve.Points.Any(point => point.AreHeld) ? ": held where it has no line" : "")}";
 
     /// <summary>Whole decades, as powers of ten of 1 Hz, that hold all beats, from the slowest that counts on.</summary>
     internal static (int Low, int High) Decades(IEnumerable<double> hertz)

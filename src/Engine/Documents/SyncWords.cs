@@ -1,4 +1,4 @@
-using Consort.Engine.Sound.Laws;
+using Consort.Engine.Sound.Playing;
 using Consort.Engine.Sound.Sync;
 
 namespace Consort.Engine.Documents;
@@ -6,14 +6,21 @@ namespace Consort.Engine.Documents;
 /// <summary>What is said of an oscillator's sync beside its sound.</summary>
 public static class SyncWords
 {
-    /// <summary>How far its own pitch may stand from the lead's and it is held, in the middle of what was read.</summary>
-    public static string Of(SoundLaw law, SoundLaw lead)
-    {
-        if (law.Sync is not { } sync)
-            return "free";
-        double volts = 0.5 * (lead.Pitch.Points[0].Volts + lead.Pitch.Points[^1].Volts);
-        if (Holding.Range(sync, lead.Pitch.Hertz(volts)) is not var (from, to))
-            return "pulled, held nowhere";
-        return from <= -Holding.Farthest && to >= Holding.Farthest ? "held at any pitch" : $"held {Figures.SignedCents(from)} to {Figures.SignedCents(to)} cents from the lead";
-    }
+    /// <summary>One word or two, at the lowest and the highest control voltage.</summary>
+    public static string State(HeardOscillator heard, double low, double high) =>
+        (heard.Holding(low), heard.Holding(high)) switch
+        {
+            ({ IsHeld: true }, { IsHeld: true }) => "held",
+            ({ } one, { } other) => one.IsHeld || other.IsHeld ? "held at times" : "not held",
+            _ => "free",
+        };
+
+    /// <summary>How far its own pitch may stand from the lead's.</summary>
+    public static string Range((double From, double To)? range) =>
+        range switch
+        {
+            null => "it is held nowhere within an octave",
+            ( <= -Holding.Farthest, >= Holding.Farthest) => "it is held wherever its own pitch stands within an octave",
+            var (from, to) => $"it is held while its own pitch stands {Figures.SignedCents(from)} to {Figures.SignedCents(to)} cents from there",
+        };
 }

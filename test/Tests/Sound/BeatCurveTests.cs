@@ -24,7 +24,8 @@ public sealed class BeatCurveTests
     {
         // f·(2^(c/1200) − 1): arithmetic; the cent is Ellis's (from memory).
         SoundLaw law = Law(0);
-        Expect.Within(beats, BeatCurve.At(law, 0, law, cents, Math.Log2(hertz / 100)), 1e-9);
+        HeardOscillator Heard(double moved) => HeardOscillator.Of([law], [], new("o1", "saw", 1, 0, moved));
+        Expect.Within(beats, BeatCurve.At(Heard(0), Heard(cents), Math.Log2(hertz / 100)).Hertz, 1e-9);
     }
 
     [Fact]

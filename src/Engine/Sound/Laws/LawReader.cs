@@ -30,7 +30,7 @@ public sealed class LawReader(PlayedVoice voice, SoundSettings settings, int thr
         Oscillator[] wanted = [.. voice.Oscillators.Where((oscillator, i) => i == 0 || settings.Strips.Any(strip => strip.Oscillator == oscillator.Name))];
         progress?.Report(("reading sync", 0.3));
         (ImmutableArray<SyncLaw?> syncs, SolveFailure? unsynced) =
-            wanted.Length > 1 ? new SyncReader(voice, Range.Low, Range.High).Read() : ([], null);
+            wanted.Length > 1 ? new SyncReader(voice, Range.Low, Range.High, settings.Strips.ToLookup(strip => strip.Oscillator, strip => strip.Output)).Read() : ([], null);
         if (unsynced is not null)
             return ([], unsynced);
         (SoundLaw? Law, SolveFailure? Failure)[] read = new (SoundLaw?, SolveFailure?)[wanted.Length];

@@ -7,14 +7,30 @@ namespace Consort.Engine.Sound.Oscillators;
 /// <param name="Maps">What a pull does, at rising pitches of the pulled one; between two of them by its pitch.</param>
 public sealed record SyncLaw(double Mark, ImmutableArray<(double Hertz, PhaseMap Map)> Maps)
 {
+    /// <summary>How long after the pull each output goes over to its new course, by its name, s; left out: at once.</summary>
+    public ImmutableDictionary<string, double> Lags { get; init; } = ImmutableDictionary<string, double>.Empty;
+
+    /// <summary>How long after the pull this law is asked.</summary>
+    public double Lag { get; private init; }
+
     /// <summary>A reset of any one that stands past a phase, whatever its pitch.</summary>
     public static SyncLaw Reset(double from = 0, double to = 0) => new(0, [(1, PhaseMap.Reset(from, to))]);
 
-    /// <summary>The same with pitches in cycles a sample.</summary>
-    public SyncLaw Sampled(int rate) => this with { Maps = [.. Maps.Select(pair => (pair.Hertz / rate, pair.Map))] };
+    /// <summary>The same for one output, with pitches in cycles a sample and its lag in samples.</summary>
+    public SyncLaw Sampled(string output, int rate) =>
+        this with { Maps = [.. Maps.Select(pair => (pair.Hertz / rate, pair.Map))], Lag = Lags.GetValueOrDefault(output) * rate };
 
-    /// <summary>The phase at which it goes on.</summary>
+    /// <summary>The phase at which it goes on, asked a lag after the pull.</summary>
+    /// <param name="phase">At which it would stand by then.</param>
+    /// <param name="hertz">Its own pitch.</param>
     public double After(double phase, double hertz)
+    {
+        double since = hertz * Lag;
+        double after = Mapped(phase - since - Math.Floor(phase - since), hertz) + since;
+        return after - Math.Floor(after);
+    }
+
+    private double Mapped(double phase, double hertz)
     {
         int i = 0;
         while (i + 2 < Maps.Length && Maps[i + 1].Hertz < hertz)

@@ -3,39 +3,43 @@ using Consort.Engine.Sound.Laws;
 
 namespace Consort.Engine.Sound.Playing;
 
-/// <summary>How fast two oscillators beat at each control voltage, from their pitch laws.</summary>
+/// <summary>Beats of two oscillators at one control voltage.</summary>
+/// <param name="Volts">Control voltage, V.</param>
+/// <param name="Hertz">Beats a second; positive: the second is the higher one.</param>
+/// <param name="IdealHertz">What their intervals alone would give.</param>
+/// <param name="AreHeld">True when both keep in step, by sync: they do not beat.</param>
+public readonly record struct BeatPoint(double Volts, double Hertz, double IdealHertz, bool AreHeld);
+
+/// <summary>How fast two oscillators beat at each control voltage, from their pitch laws and from what sync does to them.</summary>
 /// <param name="First">The one.</param>
 /// <param name="Second">The other.</param>
-/// <param name="Points">Control voltage, beats a second (positive: the second is the higher one), and what their intervals
-/// alone would give.</param>
-public sealed record BeatCurve(string First, string Second, ImmutableArray<(double Volts, double Hertz, double IdealHertz)> Points)
+/// <param name="Points">At rising control voltages.</param>
+public sealed record BeatCurve(string First, string Second, ImmutableArray<BeatPoint> Points)
 {
     private const int PointsPerOctave = 12;
 
-    /// <summary>Beats a second at one voltage.</summary>
-    public static double At(SoundLaw first, double firstMoved, SoundLaw second, double secondMoved, double volts) =>
-        second.Pitch.Hertz(volts, secondMoved) - first.Pitch.Hertz(volts, firstMoved);
+    /// <summary>True when they keep in step wherever they were looked at.</summary>
+    public bool AreHeld => Points.All(point => point.AreHeld);
+
+    /// <summary>Beats of two at one voltage.</summary>
+    public static BeatPoint At(HeardOscillator one, HeardOscillator other, double volts)
+    {
+        (HeardPitch first, HeardPitch second) = (one.At(volts), other.At(volts));
+        bool held = first.IsInStep && second.IsInStep;
+        return new(volts, held ? 0 : second.Hertz - first.Hertz, other.IdealHertz(volts) - one.IdealHertz(volts), held);
+    }
 
     /// <summary>Every pair of oscillators in a mixer, over the voltages at which the first one's law was read.</summary>
     public static ImmutableArray<BeatCurve> Of(ImmutableArray<SoundLaw> laws, ImmutableArray<Strip> strips)
     {
-        (SoundLaw Law, double Moved)[] heard =
-        [
-            .. strips.DistinctBy(strip => strip.Oscillator).Select(strip => (laws.First(law => law.Oscillator.Name == strip.Oscillator), strip.MovedCents)),
-        ];
+        HeardOscillator[] heard = [.. strips.DistinctBy(strip => strip.Oscillator).Select(strip => HeardOscillator.Of(laws, strips, strip))];
         double[] volts = Notes(laws[0]);
         ImmutableArray<BeatCurve>.Builder curves = ImmutableArray.CreateBuilder<BeatCurve>();
         for (int i = 0; i < heard.Length; i++)
             for (int j = i + 1; j < heard.Length; j++)
-                curves.Add(new(heard[i].Law.Oscillator.Name, heard[j].Law.Oscillator.Name, [.. volts.Select(at => Point(heard[i], heard[j], at))]));
+                curves.Add(new(heard[i].Name, heard[j].Name, [.. volts.Select(at => At(heard[i], heard[j], at))]));
         return curves.ToImmutable();
     }
-
-    private static (double, double, double) Point((SoundLaw Law, double Moved) one, (SoundLaw Law, double Moved) other, double volts) =>
-        (volts, At(one.Law, one.Moved, other.Law, other.Moved, volts), Ideal(other, volts) - Ideal(one, volts));
-
-    private static double Ideal((SoundLaw Law, double Moved) heard, double volts) =>
-        heard.Law.Oscillator.IdealHertz(volts + heard.Moved / 1200 * heard.Law.Oscillator.Spec.VoltsPerOctave);
 
     private static double[] Notes(SoundLaw law)
     {

@@ -63,8 +63,8 @@ public static class CircuitResidual
     /// squares of their difference against the first's.</summary>
     public static double Difference(IReadOnlyList<Complex> one, IReadOnlyList<Complex> other)
     {
-        // The fundamentals' phases tell the delay nearly; from there the best of the whole sum, by Newton on its slope.
-        double delay = one[0].Phase - other[0].Phase;
+        // The best of a grid, since a weak fundamental tells no delay; from there by Newton on the slope of the whole sum.
+        double delay = Enumerable.Range(0, Delays).Select(i => 2 * Math.PI * i / Delays).MaxBy(tried => Alike(one, other, tried));
         for (int pass = 0; pass < 20; pass++)
         {
             (double slope, double curve) = (0, 0);
@@ -82,6 +82,16 @@ public static class CircuitResidual
         for (int k = 1; k <= one.Count; k++)
             left += Square(one[k - 1] - other[k - 1] * Complex.FromPolarCoordinates(1, k * delay));
         return Math.Sqrt(left / one.Sum(Square));
+    }
+
+    private const int Delays = 4096;
+
+    private static double Alike(IReadOnlyList<Complex> one, IReadOnlyList<Complex> other, double delay)
+    {
+        (Complex turn, Complex each, double sum) = (1, Complex.FromPolarCoordinates(1, delay), 0);
+        for (int k = 0; k < one.Count; k++)
+            sum += (Complex.Conjugate(one[k]) * other[k] * (turn *= each)).Real;
+        return sum;
     }
 
     private static double Square(Complex value) => value.Real * value.Real + value.Imaginary * value.Imaginary;

@@ -18,6 +18,8 @@ internal sealed class PlayedOscillator
     private readonly int width = -1; // number of the move that moves its pulse width
     private readonly Unrest? unrest;
     private readonly SyncLaw? sync;
+    private readonly List<double> due = []; // pulls in the block, samples
+    private readonly List<double> late = []; // those after it
     private readonly double[] cycles = new double[2 * SoundOscillator.Block + 1];
     private readonly PulseEdges[] edges = new PulseEdges[SoundOscillator.Block + 1];
 
@@ -27,7 +29,7 @@ internal sealed class PlayedOscillator
     {
         this.unrest = unrest;
         (this.law, this.strip, this.rate) = (law, strip, rate);
-        sync = law.Sync?.Sampled(rate);
+        sync = law.Sync?.Sampled(strip.Output, rate);
         for (int i = 0; i < law.Moves.Length; i++)
             if (law.Moves[i].Edges.ContainsKey(strip.Output))
                 width = i;
@@ -62,7 +64,7 @@ internal sealed class PlayedOscillator
     public void Render(ReadOnlySpan<double> volts, double[][] moved, IReadOnlyList<double> pulls, Span<double> samples)
     {
         ReadOnlySpan<double> rates = Rates(volts, moved, samples.Length);
-        IReadOnlyList<double> own = sync is null ? [] : pulls;
+        IReadOnlyList<double> own = sync is null ? [] : Due(pulls, sync.Lag, samples.Length);
         if (pulse is not null)
         {
             for (int n = 0; n <= samples.Length; n++)
@@ -75,6 +77,18 @@ internal sealed class PlayedOscillator
             shape.Render(rates, own, sync, samples);
         }
         unrest?.AddFloor(samples);
+    }
+
+    // Pulls by when the output goes over, those of later blocks kept.
+    private List<double> Due(IReadOnlyList<double> pulls, double lag, int count)
+    {
+        due.Clear();
+        due.AddRange(late);
+        due.AddRange(pulls.Select(pull => pull + lag));
+        late.Clear();
+        late.AddRange(due.Where(moment => moment >= count).Select(moment => moment - count));
+        due.RemoveAll(moment => moment >= count);
+        return due;
     }
 
     private WaveShape ShapeAt(double volts) => law.ShapeAt(strip.Output, volts + strip.MovedCents / 1200 * law.Oscillator.Spec.VoltsPerOctave);

@@ -33,7 +33,7 @@ public sealed class Renderer
         double start = double.IsNaN(control.Volts) ? 0 : control.Volts;
         strips = [.. settings.Strips.Select((strip, i) => new PlayedOscillator(LawOf(strip), strip, settings.Rate, kernel, start, StartOf(laws, LawOf(strip)), Unrest.Of(LawOf(strip), course, strip.Output, i, start)))];
         sync = new(settings, laws);
-        leads = sync.Leads(settings, laws, course, settings.Strips.FirstOrDefault(strip => strip.Oscillator == laws[0].Oscillator.Name)?.MovedCents ?? 0, start);
+        leads = sync.Leads(settings, laws, course, HeardOscillator.LeadMoved(laws, settings.Strips), start);
         phases = new double[settings.Moves.Length];
         moved = [.. settings.Moves.Select(_ => new double[2 * SoundOscillator.Block + 1])];
     }

@@ -1,19 +1,13 @@
-using Consort.Engine.Pitch;
-using Consort.Engine.Scope;
-using Consort.Engine.Sound.Laws;
 using Consort.Engine.Sound.Oscillators;
 
 namespace Consort.Engine.Sound.Sync;
 
 /// <summary>Finds at which phase of the lead an oscillator leaves its own course, where it is counted.</summary>
-/// <param name="own">One free period of what is counted.</param>
-internal sealed class PullFinder(SteadyPeriod own)
+/// <param name="own">What is counted, left alone.</param>
+internal sealed class PullFinder(OwnCourse own)
 {
     private const double Near = 0.01; // of the height
     private const double Moved = 5e-3; // turns: what is moved by less tells no moment
-
-    private readonly double period = own.Times[^1] - own.Times[0];
-    private readonly double height = own.Volts[0].Max() - own.Volts[0].Min();
 
     /// <summary>The phase; NaN when it is not moved.</summary>
     /// <param name="led">Crossings of the lead.</param>
@@ -23,7 +17,7 @@ internal sealed class PullFinder(SteadyPeriod own)
     {
         List<double> phases = [];
         for (int i = 1; i + 1 < counted.Count; i++)
-            if (Math.Abs(PhaseMap.Short((counted[i + 1] - counted[i]) / period)) > Moved && LeadPhase(led, Moment(counted[i], counted[i + 1], trace)) is { } phase)
+            if (Math.Abs(PhaseMap.Short((counted[i + 1] - counted[i]) / own.Period)) > Moved && LeadPhase(led, Moment(counted[i], counted[i + 1], trace)) is { } phase)
                 phases.Add(phase);
         if (phases.Count == 0)
             return double.NaN;
@@ -45,10 +39,10 @@ internal sealed class PullFinder(SteadyPeriod own)
     private double Moment(double before, double after, List<(double Time, double Volts)> trace)
     {
         (double Time, double Volts)[] steps = [.. trace.Where(step => step.Time >= before && step.Time <= after)];
-        double[] left = [.. steps.Select(step => Math.Abs(step.Volts - Own(step.Time - before)))];
-        double[] right = [.. steps.Select(step => Math.Abs(step.Volts - Own(step.Time - after)))];
-        int last = Array.FindIndex(left, off => off > Near * height) is var gone && gone < 0 ? steps.Length - 1 : Math.Max(0, gone - 1);
-        int first = Array.FindLastIndex(right, off => off > Near * height) + 1;
+        double[] left = [.. steps.Select(step => Math.Abs(step.Volts - own.At(step.Time - before)))];
+        double[] right = [.. steps.Select(step => Math.Abs(step.Volts - own.At(step.Time - after)))];
+        int last = Array.FindIndex(left, off => off > Near * own.Height) is var gone && gone < 0 ? steps.Length - 1 : Math.Max(0, gone - 1);
+        int first = Array.FindLastIndex(right, off => off > Near * own.Height) + 1;
         if (first >= steps.Length)
             first = steps.Length - 1;
         if (first <= last)
@@ -57,15 +51,5 @@ internal sealed class PullFinder(SteadyPeriod own)
             if (right[i] < left[i])
                 return steps[i].Time;
         return steps[first].Time;
-    }
-
-    private double Own(double after)
-    {
-        double share = after / period;
-        double at = own.Times[0] + (share - Math.Floor(share)) * period;
-        int i = Array.BinarySearch(own.Times, at);
-        i = Math.Clamp(i >= 0 ? i : ~i - 1, 0, own.Times.Length - 2);
-        double length = own.Times[i + 1] - own.Times[i];
-        return length > 0 ? own.Volts[0][i] + (own.Volts[0][i + 1] - own.Volts[0][i]) * (at - own.Times[i]) / length : own.Volts[0][i];
     }
 }

@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using Consort.Engine.Circuit;
-using Consort.Engine.Circuit.Motion;
 using Consort.Engine.Pitch;
 using Consort.Engine.Scope;
 using Consort.Engine.Sound.Laws;
@@ -16,10 +15,11 @@ namespace Consort.Engine.Sound.Sync;
 /// <param name="voice">Prepared; it is left alone.</param>
 /// <param name="low">Lowest control voltage that is played, V.</param>
 /// <param name="high">Highest, V.</param>
-public sealed class SyncReader(PlayedVoice voice, double low, double high)
+/// <param name="outputs">Outputs that are heard, by oscillator.</param>
+public sealed class SyncReader(PlayedVoice voice, double low, double high, ILookup<string, string> outputs)
 {
     // The lead meets the others so many times in a period.
-    private const int Meetings = 40;
+    private const int Meetings = 25;
     private const int Settling = 3; // crossings
 
     // Of a period: what moves them less is left out, like all by which oscillators pull each other unasked.
@@ -38,22 +38,29 @@ public sealed class SyncReader(PlayedVoice voice, double low, double high)
         if (failure is not null)
             return ([], failure);
         List<(double Hertz, PhaseMap Map)>[] maps = [.. pulled.Select(_ => new List<(double, PhaseMap)>())];
+        Dictionary<string, List<double>>[] lags = [.. pulled.Select(_ => new Dictionary<string, List<double>>())];
         foreach (double volts in pulled.IsEmpty ? [] : Pitches())
         {
             (ImmutableArray<Pulled> all, SolveFailure? unread) = Alone(pulled, volts);
             if (unread is not null)
                 return ([], unread);
-            (ImmutableArray<MapSketch> sketches, SolveFailure? lost) = new MapSampler(voice.Twin(Accuracy.Default), volts, all).Read();
+            (ImmutableArray<PullSamples> samples, SolveFailure? lost) = new MapSampler(voice.Twin(), volts, all).Read();
             if (lost is not null)
                 return ([], lost);
             for (int i = 0; i < all.Length; i++)
-                maps[i].Add((1 / all[i].Period, sketches[i].Map));
+            {
+                maps[i].Add((1 / all[i].Period, samples[i].Map.Map));
+                for (int k = 0; k < all[i].Outputs.Length; k++)
+                    lags[i][all[i].Outputs[k].Output] = [.. lags[i].GetValueOrDefault(all[i].Outputs[k].Output, []), .. samples[i].Lags[k]];
+            }
         }
         SyncLaw?[] laws = new SyncLaw?[voice.Oscillators.Length - 1];
         for (int i = 0; i < pulled.Length; i++)
-            laws[pulled[i].Oscillator - 1] = new(pulled[i].Mark, [.. maps[i]]);
+            laws[pulled[i].Oscillator - 1] = new(pulled[i].Mark, [.. maps[i]]) { Lags = lags[i].Where(pair => pair.Value.Count > 0).ToImmutableDictionary(pair => pair.Key, pair => Math.Max(0, Median(pair.Value))) };
         return ([.. laws], null);
     }
+
+    private static double Median(List<double> values) => values.Order().ElementAt(values.Count / 2);
 
     private double Middle => 0.5 * (low + high);
 
@@ -66,7 +73,7 @@ public sealed class SyncReader(PlayedVoice voice, double low, double high)
     // Which are pulled, and at which phase of the lead.
     private (ImmutableArray<(int, double)> Pulled, SolveFailure? Failure) Find()
     {
-        PlayedVoice twin = voice.Twin(Accuracy.Default);
+        PlayedVoice twin = voice.Twin();
         double period = (1 + 1.0 / Meetings) * voice.Oscillators.Skip(1).Max(one => 1 / one.IdealHertz(Middle));
         (LedVoice? led, SolveFailure? failure) = LedVoice.Start(twin, Middle, period);
         if (led is null)
@@ -85,10 +92,10 @@ public sealed class SyncReader(PlayedVoice voice, double low, double high)
         {
             if (!IsPulled(led.Times(i), led.Period))
                 continue;
-            (SteadyPeriod? own, SolveFailure? unread) = AloneAt(i, Middle);
+            (SteadyPeriod? own, SolveFailure? unread) = AloneAt(i, Middle, []);
             if (own is null)
                 return ([], unread);
-            double mark = double.IsFinite(own.Hertz) ? new PullFinder(own).Phase(led.Times(0), led.Times(i), traces[i]) : double.NaN;
+            double mark = double.IsFinite(own.Hertz) ? new PullFinder(new(own, 0)).Phase(led.Times(0), led.Times(i), traces[i]) : double.NaN;
             if (double.IsFinite(mark))
                 pulled.Add((i, mark));
         }
@@ -133,18 +140,19 @@ public sealed class SyncReader(PlayedVoice voice, double low, double high)
         List<Pulled> all = [];
         foreach ((int i, double mark) in pulled)
         {
-            (SteadyPeriod? own, SolveFailure? failure) = AloneAt(i, volts);
+            string[] heard = [.. outputs[voice.Oscillators[i].Name].Distinct()];
+            (SteadyPeriod? own, SolveFailure? failure) = AloneAt(i, volts, heard);
             if (own is null)
                 return ([], failure);
-            all.Add(new(i, 1 / own.Hertz, mark));
+            all.Add(new(i, mark, [.. heard.Select((output, k) => (output, new OwnCourse(own, k + 1)))], 1 / own.Hertz));
         }
         return ([.. all], null);
     }
 
-    private (SteadyPeriod? Own, SolveFailure? Failure) AloneAt(int i, double volts)
+    private (SteadyPeriod? Own, SolveFailure? Failure) AloneAt(int i, double volts, string[] heard)
     {
-        PlayedVoice twin = voice.Twin(Accuracy.Default);
+        PlayedVoice twin = voice.Twin();
         SoloOscillator solo = new(twin, twin.Oscillators[i]);
-        return solo.Prepare(volts) is { } failure ? (null, failure) : new PeriodReader(twin, solo, [Counted(twin.Oscillators[i])]).At(volts);
+        return solo.Prepare(volts) is { } failure ? (null, failure) : new PeriodReader(twin, solo, [Counted(twin.Oscillators[i]), .. heard.Select(output => $"{twin.Oscillators[i].Name}/{output}")]).At(volts);
     }
 }

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using System.Globalization;
 using Consort.Engine.Circuit;
 using Consort.Engine.Design;
+using Consort.Engine.Documents;
 using Consort.Engine.Pitch;
 using Consort.Engine.Quantities;
 using Consort.Engine.Scope;
@@ -49,6 +50,14 @@ public sealed partial class SoundScreen
 
     // In the middle of the keyboard, warmer or colder by all that the control can do.
     private double DriftOf(SoundLaw law, double kelvins) => law.Drift!.Cents(line!.Voice.Kelvin + kelvins, 0.5 * (line.Voice.LowVolts + line.Voice.HighVolts));
+
+    // At the middle one of the notes shown.
+    private string SyncOf(Strip strip)
+    {
+        HeardOscillator heard = HeardOscillator.Of(line!.Voice.Laws, line.Voice.Settings.Strips, strip);
+        double volts = VoltsOf(Shown[Shown.Length / 2]);
+        return heard.Holding(volts) is null ? "free" : SyncWords.Range(heard.HeldRange(volts)).Replace('-', '−');
+    }
 
     private static string NoteOf(int key) => NoteName.Write(key);
 

@@ -12,25 +12,42 @@ namespace Consort.Tests.Sound.Sync;
 
 public sealed class SyncReaderTests
 {
-    [Fact]
-    public void Trial()
+    [Theory]
+    [InlineData(2, 0)]
+    [InlineData(2, 250)]
+    [InlineData(2, -300)]
+    [InlineData(3, 0)]
+    [InlineData(3, 700)]
+    [InlineData(3, -500)]
+    public void Trial(int way, double cents)
     {
-        foreach ((int way, double cents) in ((int, double)[])[(2, 0), (3, 0), (3, 700), (3, -500)])
+        PlayedVoice voice = SyncedPair.Of(way, cents);
+        (ImmutableArray<SyncLaw?> laws, _) = new SyncReader(voice, 3, 3, ((string[])["triangle", "sine", "pulse"]).ToLookup(_ => "second")).Read();
+        TestContext.Current.TestOutputHelper!.WriteLine($"{way} {cents} mark {laws[0]!.Mark:0.00000} {string.Join(", ", laws[0]!.Lags.Select(lag => $"{lag.Key} {lag.Value * 1e6:0.00} us"))}");
+        foreach (string output in (string[])["triangle", "sine", "pulse"])
         {
-            System.Diagnostics.Stopwatch watch = System.Diagnostics.Stopwatch.StartNew();
-            PlayedVoice voice = SyncedPair.Of(way, cents);
-            TestContext.Current.TestOutputHelper!.WriteLine($"ready {watch.Elapsed.TotalSeconds:0.0} s");
-            (ImmutableArray<SyncLaw?> laws, SolveFailure? failure) = new SyncReader(voice, 3, 3).Read();
-            Assert.Null(failure);
-            SyncLaw law = laws[0]!;
-            TestContext.Current.TestOutputHelper!.WriteLine($"way {way}: {watch.Elapsed.TotalSeconds:0.0} s, mark {law.Mark:0.0000}, {law.Maps[0].Hertz:0.00} Hz, range {Holding.Range(law, voice.Oscillators[0].IdealHertz(3), cents)}");
-            for (int i = 0; i < 64; i++)
-                TestContext.Current.TestOutputHelper!.WriteLine($"{i / 64.0:0.0000} {law.Maps[0].Map.After(i / 64.0):0.0000}");
-            foreach (string output in (string[])["triangle", "sine", "pulse"])
-            {
-                (double db, SolveFailure? broken) = CircuitResidual.Read(voice, "second", output, 57);
-                TestContext.Current.TestOutputHelper!.WriteLine($"{output} {db:0.0} dB {broken} {watch.Elapsed.TotalSeconds:0.0} s");
-            }
+            (double db, SolveFailure? broken) = CircuitResidual.Read(voice, "second", output, 57);
+            TestContext.Current.TestOutputHelper!.WriteLine($"{way} {cents} {output} {db:0.0} dB {broken}");
+        }
+    }
+
+    [Theory]
+    [InlineData(2, -50)]
+    [InlineData(3, 0)]
+    [InlineData(3, 700)]
+    [InlineData(3, -500)]
+    public void Quart(int way, double cents)
+    {
+        PlayedVoice voice = SyncedPair.Quartet(way, cents);
+        (ImmutableArray<SyncLaw?> laws, _) = new SyncReader(voice, 3, 3, ((string[])["saw", "sine", "pulse"]).ToLookup(_ => "second")).Read();
+        TestContext.Current.TestOutputHelper!.WriteLine($"{way} {cents} mark {laws[0]!.Mark:0.00000} {string.Join(", ", laws[0]!.Lags.Select(lag => $"{lag.Key} {lag.Value * 1e6:0.00} us"))} range {Holding.Range(laws[0]!, 261.6, cents)}");
+        if (cents == 0)
+            for (int i = 0; i < 128; i++)
+                TestContext.Current.TestOutputHelper!.WriteLine($"{i / 128.0} {laws[0]!.Maps[0].Map.After(i / 128.0):0.00000}");
+        foreach (string output in (string[])["saw", "sine", "pulse"])
+        {
+            (double db, SolveFailure? broken) = CircuitResidual.Read(voice, "second", output, 57);
+            TestContext.Current.TestOutputHelper!.WriteLine($"{way} {cents} {output} {db:0.0} dB {broken}");
         }
     }
 
@@ -40,10 +57,10 @@ public sealed class SyncReaderTests
         // The limit falls from 5 V to 4 V while the lead's gate is high: the follower is caught from 4/5 of its period on.
         PlayedVoice voice = PlayedVoice.Of(SoundingToy.Read("  - {from: o1/reset, to: o2/sync, length: 1 mm}"), TestContext.Current.CancellationToken);
         Assert.Null(voice.Prepare());
-        (ImmutableArray<SyncLaw?> laws, SolveFailure? failure) = new SyncReader(voice, 1, 1).Read();
+        (ImmutableArray<SyncLaw?> laws, SolveFailure? failure) = new SyncReader(voice, 1, 1, Array.Empty<string>().ToLookup(name => name)).Read();
         Assert.Null(failure);
         Expect.Within(0.8, From(laws[0]!), 0.01);
-        (ImmutableArray<SyncLaw?> free, _) = new SyncReader(SoundingToy.Played.Twin(), 1, 1).Read();
+        (ImmutableArray<SyncLaw?> free, _) = new SyncReader(SoundingToy.Played.Twin(), 1, 1, Array.Empty<string>().ToLookup(name => name)).Read();
         Assert.Null(free[0]);
     }
 
@@ -56,7 +73,7 @@ public sealed class SyncReaderTests
         Member[] two = [.. whole.Members.Take(2).Select((member, i) => i == 0 ? member : member with { Set = member.Set.SetItem("SW1", position) })];
         PlayedVoice voice = PlayedVoice.Of(whole with { Members = [.. two], Ribbons = [whole.Ribbons[0] with { To = [whole.Ribbons[0].To[0]] }] }, TestContext.Current.CancellationToken);
         Assert.Null(voice.Prepare());
-        (ImmutableArray<SyncLaw?> laws, SolveFailure? failure) = new SyncReader(voice, 3, 3).Read();
+        (ImmutableArray<SyncLaw?> laws, SolveFailure? failure) = new SyncReader(voice, 3, 3, Array.Empty<string>().ToLookup(name => name)).Read();
         Assert.Null(failure);
         Expect.Within(phase, From(laws[0]!), 0.01);
     }

@@ -1,0 +1,34 @@
+using Consort.Engine.Sound.Laws;
+
+namespace Consort.Engine.Sound.Sync;
+
+/// <summary>One channel of an oscillator that is left alone, over its period from one counted crossing to the next.</summary>
+internal sealed class OwnCourse
+{
+    private readonly double[] times;
+    private readonly double[] volts;
+
+    /// <summary>Of a steady period.</summary>
+    public OwnCourse(SteadyPeriod period, int channel)
+    {
+        (times, volts) = (period.Times, period.Volts[channel]);
+        Height = volts.Max() - volts.Min();
+    }
+
+    /// <summary>s.</summary>
+    public double Period => times[^1] - times[0];
+
+    /// <summary>From lowest to highest, V.</summary>
+    public double Height { get; }
+
+    /// <summary>Its voltage so long after a crossing, s; before it when negative.</summary>
+    public double At(double after)
+    {
+        double share = after / Period;
+        double at = times[0] + (share - Math.Floor(share)) * Period;
+        int i = Array.BinarySearch(times, at);
+        i = Math.Clamp(i >= 0 ? i : ~i - 1, 0, times.Length - 2);
+        double length = times[i + 1] - times[i];
+        return length > 0 ? volts[i] + (volts[i + 1] - volts[i]) * (at - times[i]) / length : volts[i];
+    }
+}
