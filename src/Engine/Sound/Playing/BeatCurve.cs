@@ -25,7 +25,7 @@ public sealed record BeatCurve(string First, string Second, ImmutableArray<BeatP
     public static BeatPoint At(HeardOscillator one, HeardOscillator other, double volts)
     {
         (HeardPitch first, HeardPitch second) = (one.At(volts), other.At(volts));
-        bool held = first.IsInStep && second.IsInStep;
+        bool held = first.KeepsStepWith(second);
         return new(volts, held ? 0 : second.Hertz - first.Hertz, other.IdealHertz(volts) - one.IdealHertz(volts), held);
     }
 

@@ -6,8 +6,13 @@ namespace Consort.Engine.Sound.Playing;
 
 /// <summary>How an oscillator is heard at a control voltage.</summary>
 /// <param name="Hertz">Its mean frequency.</param>
-/// <param name="IsInStep">True of one that another holds by sync, and of the one that holds it.</param>
-public readonly record struct HeardPitch(double Hertz, bool IsInStep);
+/// <param name="IsHeld">True when another holds it by sync.</param>
+/// <param name="Leads">True of the one by which others are held.</param>
+public readonly record struct HeardPitch(double Hertz, bool IsHeld, bool Leads)
+{
+    /// <summary>True when the two keep in step.</summary>
+    public bool KeepsStepWith(HeardPitch other) => (IsHeld && (other.IsHeld || other.Leads)) || (Leads && other.IsHeld);
+}
 
 /// <summary>An oscillator of a mixer with its interval, and with the one that may hold it by sync.</summary>
 public sealed class HeardOscillator
@@ -47,8 +52,8 @@ public sealed class HeardOscillator
     {
         double leading = lead.Pitch.Hertz(volts, leadMoved);
         if (Holding(volts) is not { } holding)
-            return new(law.Pitch.Hertz(volts, moved), ReferenceEquals(law, lead));
-        return new(holding.Turns * leading, holding.IsHeld);
+            return new(law.Pitch.Hertz(volts, moved), false, ReferenceEquals(law, lead));
+        return new(holding.Turns * leading, holding.IsHeld, false);
     }
 
     /// <summary>Where its interval alone would put it, Hz.</summary>

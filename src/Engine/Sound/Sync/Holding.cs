@@ -7,8 +7,9 @@ namespace Consort.Engine.Sound.Sync;
 /// <param name="Turns">Of its own, a period of the other, on average; whole when it is held.</param>
 public readonly record struct Holding(bool IsHeld, double Turns)
 {
-    private const int Settling = 400; // pulls
-    private const int Counted = 200;
+    private const int Settling = 200; // pulls
+    private const int Counted = 100;
+    private const int Starts = 8; // phases at which they may meet
     private const double Same = 1e-6; // turns
 
     /// <summary>Looked at between these, cents of its own pitch against the other's.</summary>
@@ -17,14 +18,22 @@ public readonly record struct Holding(bool IsHeld, double Turns)
     private const int Step = 5; // cents
     private const double Fine = 0.05;
 
-    /// <summary>At two pitches, Hz: that of the one that pulls and its own.</summary>
+    /// <summary>At two pitches, Hz: that of the one that pulls and its own. Held is one that is held however they meet.</summary>
     public static Holding Of(SyncLaw law, double lead, double own)
     {
-        double ratio = own / lead, phase = 0.5, turns = 0;
+        Holding last = default;
+        for (int i = 0; i < Starts; i++)
+            if (!(last = From((i + 0.5) / Starts, law, lead, own)).IsHeld)
+                break;
+        return last;
+    }
+
+    private static Holding From(double phase, SyncLaw law, double lead, double own)
+    {
+        (double ratio, double turns) = (own / lead, 0);
         for (int pull = 0; pull < Settling; pull++)
             Pass(law, own, ratio, ref phase);
-        (double start, double last) = (phase, phase);
-        double most = 0;
+        (double start, double last, double most) = (phase, phase, 0);
         for (int pull = 0; pull < Counted; pull++)
         {
             turns += Pass(law, own, ratio, ref phase);

@@ -2,20 +2,23 @@ using System.Collections.Immutable;
 using Consort.Engine.Circuit;
 using Consort.Engine.Pitch;
 using Consort.Engine.Scope;
+using Consort.Engine.Sound.Oscillators;
 
 namespace Consort.Engine.Sound.Sync;
 
 /// <summary>One that the lead pulls.</summary>
 /// <param name="Oscillator">Its number in the voice.</param>
-/// <param name="Mark">Phase of the lead at which it is pulled.</param>
-/// <param name="Outputs">Those that are heard, with their courses when it is left alone.</param>
+/// <param name="Mark">Phase of the lead at about which it is pulled.</param>
 /// <param name="Period">Left alone, s.</param>
-internal sealed record Pulled(int Oscillator, double Mark, ImmutableArray<(string Output, OwnCourse Course)> Outputs, double Period);
+/// <param name="Channels">What is counted, and the outputs that are heard, with their courses when it is left alone.</param>
+internal sealed record Pulled(int Oscillator, double Mark, double Period, ImmutableArray<(string Name, OwnCourse Course)> Channels);
 
 /// <summary>What was sampled of one that is pulled.</summary>
 /// <param name="Map">Phases before and after.</param>
-/// <param name="Lags">By output: how long after pulls it went over to its new course, s.</param>
-internal sealed record PullSamples(MapSketch Map, ImmutableArray<List<double>> Lags);
+/// <param name="Mark">Phase of the lead at which it is pulled, by what its core did.</param>
+/// <param name="Delay">And how much later, s: what does not grow with the lead's period.</param>
+/// <param name="Lags">By output: how much later still outputs went over to their new course, s.</param>
+internal sealed record PullSamples(PhaseMap Map, double Mark, double Delay, ImmutableArray<ImmutableArray<double>> Lags);
 
 /// <summary>Samples what a pull does, for all that are pulled in one run of the whole voice: each time the lead is made to come
 /// when one of them stands where a sample is wanted.</summary>
@@ -30,23 +33,30 @@ internal sealed class MapSampler
 
     // An output whose old and new courses are nearer than this at the pull does not tell when it went over.
     private const double Apart = 0.3; // of its height
+    private const int FewestMoments = 6;
 
     private readonly PlayedVoice twin;
     private readonly double volts;
     private readonly ImmutableArray<Pulled> all;
-    private readonly PullSamples[] samples;
+    private readonly MapSketch[] sketches; // by where the lead is thought to pull
+    private readonly List<Pull>[] pulls;
     private readonly double slowest;
-    private readonly ImmutableArray<ImmutableArray<Channel>> channels; // of the outputs
+    private readonly ImmutableArray<ImmutableArray<Channel>> channels;
     private readonly List<(double Time, double[][] Volts)> seen = []; // around the last pull
+
+    // One pull: the lead's phase was 0 at From, and went on with Period; crossings of the pulled one around it; when its core
+    // and its outputs went over.
+    private readonly record struct Pull(double From, double Period, double Before, double After, double?[] Moments);
 
     /// <summary>For a control voltage.</summary>
     /// <param name="twin">No one else's.</param>
     public MapSampler(PlayedVoice twin, double volts, ImmutableArray<Pulled> all)
     {
         (this.twin, this.volts, this.all) = (twin, volts, all);
-        samples = [.. all.Select(one => new PullSamples(new(), [.. one.Outputs.Select(_ => new List<double>())]))];
+        sketches = [.. all.Select(_ => new MapSketch())];
+        pulls = [.. all.Select(_ => new List<Pull>())];
         slowest = all.Max(one => one.Period);
-        channels = [.. all.Select(one => Channel.Find(twin.Voice, twin.Circuit, one.Outputs.Select(pair => $"{twin.Oscillators[one.Oscillator].Name}/{pair.Output}")).Channels)];
+        channels = [.. all.Select(one => Channel.Find(twin.Voice, twin.Circuit, one.Channels.Select(pair => pair.Name)).Channels)];
     }
 
     /// <summary>Runs until every map is known.</summary>
@@ -58,7 +68,7 @@ internal sealed class MapSampler
         while (Next() is { } next)
             if (Take(led, next.Follower, next.Phase) is { } broken)
                 return ([], broken);
-        return ([.. samples], null);
+        return ([.. all.Select((_, i) => Judge(i))], null);
     }
 
     private double Patience(LedVoice led) => led.Time + PlayedVoice.MostPeriods * slowest;
@@ -76,8 +86,8 @@ internal sealed class MapSampler
     // The next pull, and then a crossing of each follower well after it.
     private SolveFailure? PassAndCount(LedVoice led)
     {
-        double[] pulls = [.. all.Select(one => led.Next(one.Mark))];
-        return led.RunUntil(() => false, pulls.Max() + Around * slowest) ?? led.RunUntil(() => all.Select((one, i) => IsCounted(led, one, pulls[i])).All(counted => counted), Patience(led));
+        double[] expected = [.. all.Select(one => led.Next(one.Mark))];
+        return led.RunUntil(() => false, expected.Max() + Around * slowest) ?? led.RunUntil(() => all.Select((one, i) => IsCounted(led, one, expected[i])).All(counted => counted), Patience(led));
     }
 
     private bool IsCounted(LedVoice led, Pulled one, double pull) => led.Times(one.Oscillator)[^1] > pull + Around * slowest;
@@ -85,7 +95,7 @@ internal sealed class MapSampler
     private (int Follower, double Phase)? Next()
     {
         for (int i = 0; i < all.Length; i++)
-            if (samples[i].Map.Wanted() is { } phase)
+            if (sketches[i].Wanted() is { } phase)
                 return (i, phase);
         return null;
     }
@@ -94,28 +104,62 @@ internal sealed class MapSampler
     {
         double[] counted = [.. all.Select(one => led.Times(one.Oscillator)[^1])];
         Aim(led, follower, phase, counted[follower]);
-        double[] pulls = [.. all.Select(one => led.Next(one.Mark))];
+        double[] expected = [.. all.Select(one => led.Next(one.Mark))];
         seen.Clear();
-        if (led.RunUntil(() => false, pulls.Min() - Before * slowest) is { } failed)
+        if (led.RunUntil(() => false, expected.Min() - Before * slowest) is { } failed)
             return failed;
-        led.Seen = (time, x) => seen.Add((time, [.. channels.Select(outputs => outputs.Select(output => output.Volts(x)).ToArray())]));
-        if (led.RunUntil(() => false, pulls.Max() + Around * slowest) is { } failure)
+        led.Seen = (time, x) => seen.Add((time, [.. channels.Select(mine => mine.Select(channel => channel.Volts(x)).ToArray())]));
+        if (led.RunUntil(() => false, expected.Max() + Around * slowest) is { } failure)
             return failure;
         led.Seen = null;
+        (double from, double period) = (led.Time - led.PhaseNow * led.Period, led.Period);
         led.SetPeriod(Waiting * slowest);
-        if (led.RunUntil(() => all.Select((one, i) => IsCounted(led, one, pulls[i])).All(counted => counted), Patience(led)) is { } lost)
+        if (led.RunUntil(() => all.Select((one, i) => IsCounted(led, one, expected[i])).All(counted => counted), Patience(led)) is { } lost)
             return lost;
         for (int i = 0; i < all.Length; i++)
-            Add(i, pulls[i], counted[i], led.Times(all[i].Oscillator)[^1]);
+            Add(i, expected[i], from + period * Math.Round((expected[i] - from) / period - all[i].Mark), period, counted[i], led.Times(all[i].Oscillator)[^1]);
         return null;
     }
 
-    private void Add(int i, double pull, double before, double after)
+    private void Add(int i, double expected, double from, double period, double before, double after)
     {
-        samples[i].Map.Add(Share((pull - before) / all[i].Period), Share((pull - after) / all[i].Period));
-        for (int k = 0; k < all[i].Outputs.Length; k++)
-            if (GoesOver(all[i].Outputs[k].Course, step => seen[step].Volts[i][k], pull, before, after) is { } moment)
-                samples[i].Lags[k].Add(moment - pull);
+        sketches[i].Add(Share((expected - before) / all[i].Period), Share((expected - after) / all[i].Period));
+        pulls[i].Add(new(from, period, before, after, [.. all[i].Channels.Select((channel, k) => GoesOver(channel.Course, step => seen[step].Volts[i][k], expected, before, after))]));
+    }
+
+    // With the moments at which the core went over known, phases are told from there.
+    private PullSamples Judge(int i)
+    {
+        (double mark, double delay) = Moment(i);
+        MapSketch map = new();
+        foreach (Pull pull in pulls[i])
+        {
+            double at = pull.From + mark * pull.Period + delay;
+            map.Add(Share((at - pull.Before) / all[i].Period), Share((at - pull.After) / all[i].Period));
+        }
+        return new(map.Map, mark, delay, [.. all[i].Channels.Select((_, k) => Lags(i, k, mark, delay))]);
+    }
+
+    private ImmutableArray<double> Lags(int i, int channel, double mark, double delay) =>
+        [.. pulls[i].Where(pull => pull.Moments[channel] is not null).Select(pull => pull.Moments[channel]!.Value - pull.From - mark * pull.Period - delay)];
+
+    // A straight line by the lead's period through the moments of the core, by least squares without the one in ten that lie
+    // furthest off; the phase at which it is thought to pull when too few are told.
+    private (double Mark, double Delay) Moment(int i)
+    {
+        (double Period, double After)[] told = [.. pulls[i].Where(pull => pull.Moments[0] is not null).Select(pull => (pull.Period, pull.Moments[0]!.Value - pull.From))];
+        if (told.Length < FewestMoments)
+            return (all[i].Mark, 0);
+        (double mark, double delay) = Line(told);
+        (double Period, double After)[] near = [.. told.OrderBy(one => Math.Abs(one.After - mark * one.Period - delay)).Take(told.Length - told.Length / 10)];
+        return Line(near);
+    }
+
+    private static (double Slope, double Start) Line((double X, double Y)[] points)
+    {
+        (double x, double y) = (points.Average(point => point.X), points.Average(point => point.Y));
+        double slope = points.Sum(point => (point.X - x) * (point.Y - y)) / points.Sum(point => (point.X - x) * (point.X - x));
+        return (slope, y - slope * x);
     }
 
     // When an output is first nearer to the course from the crossing after the pull than to that from the one before.

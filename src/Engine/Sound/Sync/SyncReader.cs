@@ -25,9 +25,6 @@ public sealed class SyncReader(PlayedVoice voice, double low, double high, ILook
     // Of a period: what moves them less is left out, like all by which oscillators pull each other unasked.
     private const double Least = 1e-3;
 
-    // Marks that lie no further apart are one, their mean: how several of a kind hang on one bus.
-    private const double Alike = 2e-3;
-
     private const double OnePitch = 0.5; // octaves within which a map holds
     private const double ThreePitches = 3;
 
@@ -37,8 +34,7 @@ public sealed class SyncReader(PlayedVoice voice, double low, double high, ILook
         (ImmutableArray<(int Oscillator, double Mark)> pulled, SolveFailure? failure) = Find();
         if (failure is not null)
             return ([], failure);
-        List<(double Hertz, PhaseMap Map)>[] maps = [.. pulled.Select(_ => new List<(double, PhaseMap)>())];
-        Dictionary<string, List<double>>[] lags = [.. pulled.Select(_ => new Dictionary<string, List<double>>())];
+        List<(Pulled One, PullSamples Samples)>[] read = [.. pulled.Select(_ => new List<(Pulled, PullSamples)>())];
         foreach (double volts in pulled.IsEmpty ? [] : Pitches())
         {
             (ImmutableArray<Pulled> all, SolveFailure? unread) = Alone(pulled, volts);
@@ -48,19 +44,29 @@ public sealed class SyncReader(PlayedVoice voice, double low, double high, ILook
             if (lost is not null)
                 return ([], lost);
             for (int i = 0; i < all.Length; i++)
-            {
-                maps[i].Add((1 / all[i].Period, samples[i].Map.Map));
-                for (int k = 0; k < all[i].Outputs.Length; k++)
-                    lags[i][all[i].Outputs[k].Output] = [.. lags[i].GetValueOrDefault(all[i].Outputs[k].Output, []), .. samples[i].Lags[k]];
-            }
+                read[i].Add((all[i], samples[i]));
         }
         SyncLaw?[] laws = new SyncLaw?[voice.Oscillators.Length - 1];
         for (int i = 0; i < pulled.Length; i++)
-            laws[pulled[i].Oscillator - 1] = new(pulled[i].Mark, [.. maps[i]]) { Lags = lags[i].Where(pair => pair.Value.Count > 0).ToImmutableDictionary(pair => pair.Key, pair => Math.Max(0, Median(pair.Value))) };
+            laws[pulled[i].Oscillator - 1] = Law(voice.Oscillators[pulled[i].Oscillator].Name, read[i]);
         return ([.. laws], null);
     }
 
-    private static double Median(List<double> values) => values.Order().ElementAt(values.Count / 2);
+    private SyncLaw Law(string oscillator, List<(Pulled One, PullSamples Samples)> read)
+    {
+        string[] heard = Heard(oscillator);
+        double delay = read.Average(pair => pair.Samples.Delay);
+        double Lag(int output) => delay + Median(read.SelectMany(pair => pair.Samples.Lags[output + 1]));
+        return new(read.Average(pair => pair.Samples.Mark), [.. read.Select(pair => (1 / pair.One.Period, pair.Samples.Map))])
+        {
+            Delay = delay,
+            Lags = heard.Select((output, k) => KeyValuePair.Create(output, Lag(k))).ToImmutableDictionary(),
+        };
+    }
+
+    private string[] Heard(string oscillator) => [.. outputs[oscillator].Distinct()];
+
+    private static double Median(IEnumerable<double> values) => values.Order().ToArray() is { Length: > 0 } sorted ? sorted[sorted.Length / 2] : 0;
 
     private double Middle => 0.5 * (low + high);
 
@@ -92,14 +98,14 @@ public sealed class SyncReader(PlayedVoice voice, double low, double high, ILook
         {
             if (!IsPulled(led.Times(i), led.Period))
                 continue;
-            (SteadyPeriod? own, SolveFailure? unread) = AloneAt(i, Middle, []);
+            (SteadyPeriod? own, SolveFailure? unread) = AloneAt(i, Middle, [Counted(voice.Oscillators[i])]);
             if (own is null)
                 return ([], unread);
             double mark = double.IsFinite(own.Hertz) ? new PullFinder(new(own, 0)).Phase(led.Times(0), led.Times(i), traces[i]) : double.NaN;
             if (double.IsFinite(mark))
                 pulled.Add((i, mark));
         }
-        return (Together(pulled), null);
+        return ([.. pulled], null);
     }
 
     // A trimmed voice stands where it should; any other's periods are taken as they come.
@@ -123,16 +129,6 @@ public sealed class SyncReader(PlayedVoice voice, double low, double high, ILook
         return periods.Length > 0 && (periods.Max() - periods.Min() > Least * periods.Max() || Math.Abs(periods.Average() / lead - 1) < Least);
     }
 
-    private static ImmutableArray<(int, double)> Together(List<(int Oscillator, double Mark)> pulled)
-    {
-        double MeanNear(double mark)
-        {
-            double mean = mark + pulled.Select(other => PhaseMap.Short(other.Mark - mark)).Where(apart => Math.Abs(apart) < Alike).Average();
-            return mean - Math.Floor(mean);
-        }
-        return [.. pulled.Select(one => (one.Oscillator, MeanNear(one.Mark)))];
-    }
-
     private static string Counted(Oscillator oscillator) => $"{oscillator.Name}/{oscillator.Spec.Net}";
 
     private (ImmutableArray<Pulled> All, SolveFailure? Failure) Alone(ImmutableArray<(int Oscillator, double Mark)> pulled, double volts)
@@ -140,19 +136,20 @@ public sealed class SyncReader(PlayedVoice voice, double low, double high, ILook
         List<Pulled> all = [];
         foreach ((int i, double mark) in pulled)
         {
-            string[] heard = [.. outputs[voice.Oscillators[i].Name].Distinct()];
-            (SteadyPeriod? own, SolveFailure? failure) = AloneAt(i, volts, heard);
+            string name = voice.Oscillators[i].Name;
+            string[] channels = [Counted(voice.Oscillators[i]), .. Heard(name).Select(output => $"{name}/{output}")];
+            (SteadyPeriod? own, SolveFailure? failure) = AloneAt(i, volts, channels);
             if (own is null)
                 return ([], failure);
-            all.Add(new(i, mark, [.. heard.Select((output, k) => (output, new OwnCourse(own, k + 1)))], 1 / own.Hertz));
+            all.Add(new(i, mark, 1 / own.Hertz, [.. channels.Select((channel, k) => (channel, new OwnCourse(own, k)))]));
         }
         return ([.. all], null);
     }
 
-    private (SteadyPeriod? Own, SolveFailure? Failure) AloneAt(int i, double volts, string[] heard)
+    private (SteadyPeriod? Own, SolveFailure? Failure) AloneAt(int i, double volts, string[] channels)
     {
         PlayedVoice twin = voice.Twin();
         SoloOscillator solo = new(twin, twin.Oscillators[i]);
-        return solo.Prepare(volts) is { } failure ? (null, failure) : new PeriodReader(twin, solo, [Counted(twin.Oscillators[i]), .. heard.Select(output => $"{twin.Oscillators[i].Name}/{output}")]).At(volts);
+        return solo.Prepare(volts) is { } failure ? (null, failure) : new PeriodReader(twin, solo, channels).At(volts);
     }
 }

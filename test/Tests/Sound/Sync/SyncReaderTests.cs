@@ -12,44 +12,66 @@ namespace Consort.Tests.Sound.Sync;
 
 public sealed class SyncReaderTests
 {
-    [Theory]
-    [InlineData(2, 0)]
-    [InlineData(2, 250)]
-    [InlineData(2, -300)]
-    [InlineData(3, 0)]
-    [InlineData(3, 700)]
-    [InlineData(3, -500)]
-    public void Trial(int way, double cents)
+    // The pair's own words: the hard pull draws its capacitor below the lower level, from where it rises; the soft one draws it
+    // a part of the way down, so that it is moved less the nearer it stands to the bottom, three quarters of a period after it
+    // is counted.
+    [Fact]
+    public void A_hard_pull_sets_the_triangle_to_its_bottom_wherever_it_stands()
     {
-        PlayedVoice voice = SyncedPair.Of(way, cents);
-        (ImmutableArray<SyncLaw?> laws, _) = new SyncReader(voice, 3, 3, ((string[])["triangle", "sine", "pulse"]).ToLookup(_ => "second")).Read();
-        TestContext.Current.TestOutputHelper!.WriteLine($"{way} {cents} mark {laws[0]!.Mark:0.00000} {string.Join(", ", laws[0]!.Lags.Select(lag => $"{lag.Key} {lag.Value * 1e6:0.00} us"))}");
-        foreach (string output in (string[])["triangle", "sine", "pulse"])
-        {
-            (double db, SolveFailure? broken) = CircuitResidual.Read(voice, "second", output, 57);
-            TestContext.Current.TestOutputHelper!.WriteLine($"{way} {cents} {output} {db:0.0} dB {broken}");
-        }
+        SyncLaw law = Read(SyncedPair.Of(3), 3);
+        Expect.Within(0.25, law.Mark, 2e-3); // the lead's square rises at the top of its triangle
+        double[] afters = [.. Enumerable.Range(0, 64).Select(i => law.After(i / 64.0, law.Maps[0].Hertz))];
+        Assert.All(afters, after => Expect.Within(0.74, after, 0.01));
     }
 
-    [Theory]
-    [InlineData(2, -50)]
-    [InlineData(3, 0)]
-    [InlineData(3, 700)]
-    [InlineData(3, -500)]
-    public void Quart(int way, double cents)
+    [Fact]
+    public void A_soft_pull_moves_the_triangle_towards_its_bottom_and_less_the_nearer_it_stands()
     {
-        PlayedVoice voice = SyncedPair.Quartet(way, cents);
-        (ImmutableArray<SyncLaw?> laws, _) = new SyncReader(voice, 3, 3, ((string[])["saw", "sine", "pulse"]).ToLookup(_ => "second")).Read();
-        TestContext.Current.TestOutputHelper!.WriteLine($"{way} {cents} mark {laws[0]!.Mark:0.00000} {string.Join(", ", laws[0]!.Lags.Select(lag => $"{lag.Key} {lag.Value * 1e6:0.00} us"))} range {Holding.Range(laws[0]!, 261.6, cents)}");
-        if (cents == 0)
-            for (int i = 0; i < 128; i++)
-                TestContext.Current.TestOutputHelper!.WriteLine($"{i / 128.0} {laws[0]!.Maps[0].Map.After(i / 128.0):0.00000}");
-        foreach (string output in (string[])["saw", "sine", "pulse"])
-        {
-            (double db, SolveFailure? broken) = CircuitResidual.Read(voice, "second", output, 57);
-            TestContext.Current.TestOutputHelper!.WriteLine($"{way} {cents} {output} {db:0.0} dB {broken}");
-        }
+        SyncLaw law = Read(SyncedPair.Of(2), 3);
+        double Moved(double phase) => PhaseMap.Short(law.After(phase, law.Maps[0].Hertz) - phase);
+        Assert.InRange(Moved(0.3), 0.1, 0.3); // falling: it comes to its bottom sooner
+        Assert.InRange(Moved(0.6), 0.02, Moved(0.45));
+        Assert.InRange(Moved(0.2), -0.3, -0.1); // rising: it is thrown back
+        Assert.InRange(Moved(0.85), -0.1, 0);
+        Expect.Within(0, Moved(0.74), 0.01);
     }
+
+    [Fact]
+    public void A_switch_that_is_off_leaves_the_second_alone() => Assert.Null(Laws(SyncedPair.Of(1), 3)[0]);
+
+    [Theory]
+    [InlineData(2, -395, 320)]
+    [InlineData(3, -1200, 1200)]
+    public void The_range_that_holds_by_the_map_is_the_one_that_holds_in_the_circuit(int way, double from, double to)
+    {
+        // Just inside, the whole circuit repeats with every period of the lead; just outside, it does not.
+        PlayedVoice near = SyncedPair.Of(way);
+        (double From, double To) range = Holding.Range(Read(near, 3), near.Oscillators[0].IdealHertz(3))!.Value;
+        Expect.Within(from, range.From, 10);
+        Expect.Within(to, range.To, 10);
+        foreach ((double end, int side) in ((double, int)[])[(range.From, -1), (range.To, 1)])
+            if (Math.Abs(end) < Holding.Farthest)
+                Assert.Equal((true, true, false, false), (Repeats(near, end - side * 60), Repeats(near, end - side * 15), Repeats(near, end + side * 15), Repeats(near, end + side * 60)));
+    }
+
+    // Sixty periods of the lead at first; then all at which the second is counted in one of its periods, it is in the next.
+    private static bool Repeats(PlayedVoice voice, double cents)
+    {
+        double period = Math.Pow(2, cents / 1200) / voice.Oscillators[1].IdealHertz(3);
+        (LedVoice? led, _) = LedVoice.Start(voice.Twin(), 3, period);
+        Assert.Null(led!.RunUntil(() => led.Times(0).Count >= 64, 80 * period));
+        double from = led.Times(0)[60];
+        return led.Times(1).Where(time => time > from && time < from + 2 * period).All(time => led.Times(1).Any(later => Math.Abs(later - time - period) < 3e-3 * period));
+    }
+
+    private static ImmutableArray<SyncLaw?> Laws(PlayedVoice voice, double volts, params string[] outputs)
+    {
+        (ImmutableArray<SyncLaw?> laws, SolveFailure? failure) = new SyncReader(voice, volts, volts, outputs.ToLookup(_ => "second")).Read();
+        Assert.Null(failure);
+        return laws;
+    }
+
+    private static SyncLaw Read(PlayedVoice voice, double volts) => Laws(voice, volts)[0]!;
 
     [Fact]
     public void Soft_sync_holds_from_the_phase_at_which_the_lowered_threshold_is_passed()
@@ -57,11 +79,8 @@ public sealed class SyncReaderTests
         // The limit falls from 5 V to 4 V while the lead's gate is high: the follower is caught from 4/5 of its period on.
         PlayedVoice voice = PlayedVoice.Of(SoundingToy.Read("  - {from: o1/reset, to: o2/sync, length: 1 mm}"), TestContext.Current.CancellationToken);
         Assert.Null(voice.Prepare());
-        (ImmutableArray<SyncLaw?> laws, SolveFailure? failure) = new SyncReader(voice, 1, 1, Array.Empty<string>().ToLookup(name => name)).Read();
-        Assert.Null(failure);
-        Expect.Within(0.8, From(laws[0]!), 0.01);
-        (ImmutableArray<SyncLaw?> free, _) = new SyncReader(SoundingToy.Played.Twin(), 1, 1, Array.Empty<string>().ToLookup(name => name)).Read();
-        Assert.Null(free[0]);
+        Expect.Within(0.8, From(Read(voice, 1)), 0.01);
+        Assert.Null(Laws(SoundingToy.Played.Twin(), 1)[0]);
     }
 
     [Theory]
@@ -73,9 +92,7 @@ public sealed class SyncReaderTests
         Member[] two = [.. whole.Members.Take(2).Select((member, i) => i == 0 ? member : member with { Set = member.Set.SetItem("SW1", position) })];
         PlayedVoice voice = PlayedVoice.Of(whole with { Members = [.. two], Ribbons = [whole.Ribbons[0] with { To = [whole.Ribbons[0].To[0]] }] }, TestContext.Current.CancellationToken);
         Assert.Null(voice.Prepare());
-        (ImmutableArray<SyncLaw?> laws, SolveFailure? failure) = new SyncReader(voice, 3, 3, Array.Empty<string>().ToLookup(name => name)).Read();
-        Assert.Null(failure);
-        Expect.Within(phase, From(laws[0]!), 0.01);
+        Expect.Within(phase, From(Read(voice, 3)), 0.01);
     }
 
     // The first phase that is not left as it is.
