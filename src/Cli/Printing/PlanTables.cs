@@ -1,5 +1,6 @@
 using Consort.Engine.Design;
 using Consort.Engine.Documents;
+using Consort.Engine.Documents.Plans;
 using Consort.Engine.Planning;
 using Spectre.Console;
 
@@ -104,9 +105,9 @@ internal static class PlanTables
     private static IEnumerable<string> Found(Alternative one)
     {
         if (one.Builds is { } builds)
-            yield return builds.Yield is { } yield ? $"{100 * yield.Share:0.0} %" : "unknown";
+            yield return PlanWords.Yield(builds);
         if (one.Lock is { } locks)
-            yield return locks.Widest is { } pair ? $"{pair.Width:0.000}" : "-";
+            yield return PlanWords.Locks(locks, "-");
     }
 
     private static void Fit(Screen screen, WiringPlan plan)

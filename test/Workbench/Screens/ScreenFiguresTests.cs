@@ -120,6 +120,16 @@ public sealed class ScreenFiguresTests(OpenBrowser open)
         Assert.Contains($"way={ways.Length}", page.Page.Url, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task Finding_ways_is_stopped_by_hand_and_the_page_says_so()
+    {
+        await using WatchedPage page = await open.Page("wiring");
+        await page.Page.ClickAsync("text=With yield and lock range");
+        await page.Page.ClickAsync("main button:text-is('Stop')");
+        await Assertions.Expect(page.Page.Locator("main")).ToContainTextAsync("Stopped.");
+        await Assertions.Expect(page.Page.Locator("main progress")).ToHaveCountAsync(0);
+    }
+
     private static string Text(JsonElement of, string name) => of.GetProperty(name).GetString()!;
 
     private static double Number(JsonElement of, string name) => of.GetProperty(name) is { ValueKind: JsonValueKind.Number } number ? number.GetDouble() : double.NaN;

@@ -140,6 +140,25 @@ public sealed class VoiceSessionTests : IDisposable
     }
 
     [Fact]
+    public void A_huge_text_too_many_modules_and_a_deep_one_are_told_and_what_was_good_stays()
+    {
+        static string[] Codes(VoiceSession session) => [.. session.State.Errors.Where(error => !error.IsNote).Select(error => error.Code).Distinct()];
+        File.WriteAllText(open.Copy.At(Lead), "a: " + new string('x', 5_000_000));
+        Session.LookAtDisk();
+        Assert.Contains("C005", Codes(Session));
+        Assert.NotNull(Session.State.Design); // of the texts before
+        File.WriteAllText(open.Copy.At(Lead), new string('[', 200_000));
+        Session.LookAtDisk();
+        Assert.NotEmpty(Codes(Session));
+        for (int i = 0; i < 250; i++)
+            File.WriteAllText(open.Copy.At($"modules/spare-{i}.yaml"), "module: spare\n");
+        Session.LookAtDisk();
+        Assert.Contains(Session.State.Errors, error => error.What == "more than 200 modules");
+        using VoiceSession later = open.Again();
+        Assert.Contains(later.State.Errors, error => error.What == "more than 200 modules");
+    }
+
+    [Fact]
     public void A_later_run_brings_back_what_was_not_saved()
     {
         Session.Set(Tolerance, "1%");

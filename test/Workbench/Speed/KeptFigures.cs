@@ -1,4 +1,3 @@
-using System.Text;
 using Xunit;
 
 namespace Consort.Workbench.Tests.Speed;
@@ -11,6 +10,6 @@ internal static class KeptFigures
     {
         output.WriteLine(lines);
         if (Environment.GetEnvironmentVariable("CONSORT_BENCH") is { Length: > 0 } file)
-            File.AppendAllText(file, lines + "\n", Encoding.UTF8);
+            File.AppendAllText(file, lines + "\n");
     }
 }

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Consort.Engine.Documents;
 using Consort.Engine.Documents.Files;
+using Consort.Engine.Documents.Plans;
 using Consort.Engine.Planning;
 using Consort.Workbench.Session;
 using Microsoft.AspNetCore.Components;
@@ -48,10 +49,6 @@ public sealed partial class WiringScreen
         Wiring.Work.Forget();
         Wiring.Work.Ask(isWhole);
     }
-
-    private static string Yield(WayBuilds builds) => builds.Yield is { } yield ? string.Create(CultureInfo.InvariantCulture, $"{100 * yield.Share:0.0} %") : "unknown";
-
-    private static string Width(WayLock locks) => locks.Widest is { } pair ? pair.Width.ToString("0.000", CultureInfo.InvariantCulture) : "–";
 
     private void Write() => Session.Rewrite("voice.yaml", VoiceText.Write(Chosen));
 
