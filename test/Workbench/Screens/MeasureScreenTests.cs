@@ -112,7 +112,32 @@ public sealed class MeasureScreenTests
             Assert.DoesNotContain(("RV1", true), foretold);
             string[] names = [.. await page.Page.Locator("#turns tbody th").AllInnerTextsAsync()], ways = [.. await page.Page.Locator("#turns tbody td:nth-child(4)").AllInnerTextsAsync()];
             Assert.Equal(foretold, names.Zip(ways, (name, way) => (name, !way.Contains("counter", StringComparison.Ordinal))));
+            await page.Page.SelectOptionAsync("#stands-RV1", "");
+            await Again(page, copy, csv, notes);
         }
+    }
+
+    // The same notes once more, after a turn that did nothing to them: what the fit makes of two rounds is what the verb makes of two files.
+    private static async Task Again(WatchedPage page, OwnCopy copy, string first, double[] notes)
+    {
+        await page.Page.ClickAsync("#another-round");
+        await Assertions.Expect(page.Page.Locator("#held")).ToHaveCountAsync(0);
+        await Assertions.Expect(page.Page.Locator("#round")).ToContainTextAsync("Round 2. 3 readings");
+        string[] trimmers = ["RV1", "RV2", "RV3"], turned = ["0.5", "0", "-0.25"];
+        for (int i = 0; i < trimmers.Length; i++)
+            await page.Page.FillAsync($"#turned-{trimmers[i]}", turned[i]);
+        await page.Page.ClickAsync("#listen");
+        await page.Page.WaitForSelectorAsync("#held tbody tr:nth-child(3)", new() { Timeout = 90_000 });
+        await page.Page.ClickAsync("#listen");
+        await page.Page.ClickAsync("#advise");
+        await Assertions.Expect(page.Page.Locator("#advice .old")).ToHaveCountAsync(0, new() { Timeout = 60_000 });
+        string second = Path.Combine(copy.Path, "..", "again.csv");
+        string[] rows = [.. notes.Select((hertz, i) => string.Create(CultureInfo.InvariantCulture, $"{2 + 2 * i},{hertz:0.0000},25,{string.Join(',', turned)}"))];
+        await File.WriteAllTextAsync(second, $"control voltage (V),frequency (Hz),temperature (°C),{string.Join(',', trimmers.Select(one => $"{one} turned"))}\n" + string.Join('\n', rows) + "\n", TestContext.Current.CancellationToken);
+        JsonElement[] turns = [.. (await OpenBrowser.Json("trim", copy.Path, "--unit", "pair-lead/0001", first, second)).GetProperty("turns").EnumerateArray()];
+        Assert.Equal(turns.Select(turn => turn.GetProperty("trimmer").GetString()), await page.Page.Locator("#turns tbody th").AllInnerTextsAsync());
+        string[] until = [.. await page.Page.Locator("#turns tbody b").AllInnerTextsAsync()];
+        Assert.All(turns.Zip(until), pair => Assert.Equal(0, 1200 * Math.Log2(double.Parse(pair.Second, CultureInfo.InvariantCulture) / pair.First.GetProperty("aimHertz").GetDouble()), 0.3));
     }
 
     [Fact]

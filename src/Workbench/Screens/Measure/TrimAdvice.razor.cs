@@ -28,20 +28,38 @@ public sealed partial class TrimAdvice
 
     private UnitTrimming? Advice => Work is { } work && work.Asked.Place.Unit == Place?.Unit ? work.Result : null;
 
-    // By trimmer: 0 or 1 where it is felt to stand at a stop, empty where it is not.
-    private Dictionary<string, string> Stops { get; } = [];
+    /// <summary>Asked for when a round ends: what is held is kept here and begins anew there.</summary>
+    [Parameter, EditorRequired]
+    public EventCallback Begin { get; set; }
+
+    private TrimRounds Rounds { get; } = new();
+
+    private UnitName? Read { get; set; } // the unit of these rounds
+
+    private string[] Trimmers => [.. Pitch(Place!).Select(step => step.Trimmer)];
 
     private static IEnumerable<TrimStep> Pitch(UnitPlace unit) => unit.Member.Module.Trims.Where(step => step.Purpose != TrimPurpose.Other).DistinctBy(step => step.Trimmer);
 
-    private void Stop(string trimmer, string? at) => Stops[trimmer] = at ?? "";
+    private ReadingSet? Told => Set is { } set ? Rounds.Told(set, Trimmers) : null;
 
-    // The readings with the stops that are felt.
-    private ReadingSet? Told =>
-        Set is not { } set ? null
-        : set with { Readings = [.. set.Readings.Select(reading => reading with { Stands = Felt(reading.Stands) })] };
+    private bool MayAsk => Set is { Readings.Length: > 0 } set && set.Readings.Length + Rounds.Earlier >= 2 && Rounds.IsCounted(Trimmers);
 
-    private ImmutableDictionary<string, TrimmerStand> Felt(ImmutableDictionary<string, TrimmerStand> stands) =>
-        Pitch(Place!).Where(step => Stops.GetValueOrDefault(step.Trimmer, "").Length > 0).Aggregate(stands, (all, step) => all.SetItem(step.Trimmer, new(Stops[step.Trimmer] == "1" ? 1 : 0, 0)));
+    /// <inheritdoc/>
+    protected override void OnParametersSet()
+    {
+        if (Place is not null && Place.Unit != Read)
+        {
+            Read = Place.Unit;
+            Rounds.Forget();
+        }
+    }
+
+    private Task Another()
+    {
+        Dictionary<string, double> advised = IsOld ? [] : Advice?.Plan.Turns.ToDictionary(turn => turn.Trimmer, turn => turn.Turns) ?? [];
+        Rounds.Next(Set!, Trimmers, advised);
+        return Begin.InvokeAsync();
+    }
 
     private bool IsOld => Work?.Revision != State.Revision || Work is not { } work || Told is not { } set || !AreAlike(work.Asked.Set, set, work.Asked.Place.Law.VoltsPerOctave);
 
