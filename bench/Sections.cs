@@ -46,7 +46,7 @@ internal static class Sections
         {
             if (sciPy is null)
                 Console.Error.WriteLine($"bench: {Python} has no SciPy; install it with 'apt-get install python3-scipy'\n{why}");
-            else if (new SideBySide(new("bench/Comparison/saw.yaml"), sciPy).Run(ratios, details))
+            else if (new SideBySide([new("bench/Comparison/saw.yaml", 0.01), new("bench/Comparison/saw.yaml", 0.003)], sciPy).Run(ratios, details))
                 return true;
             else
                 Console.Error.WriteLine("bench: one of the two could not reach the asked error; the equations or the solvers have changed");

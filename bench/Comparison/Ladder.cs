@@ -8,9 +8,9 @@ internal sealed record Rung(double Tolerance, SawRun? Run, double Cents);
 /// <param name="Rungs">Loosest first.</param>
 internal sealed record Ladder(ISawSolver Solver, IReadOnlyList<Rung> Rungs)
 {
-    /// <summary>Half decades from one tolerance down to another.</summary>
+    /// <summary>Quarters of a decade from one tolerance down to another.</summary>
     public static IReadOnlyList<double> Between(double loosest, double tightest) =>
-        [.. Enumerable.Range(0, 1 + (int)Math.Round(2 * Math.Log10(loosest / tightest))).Select(i => loosest * Math.Pow(10, -0.5 * i))];
+        [.. Enumerable.Range(0, 1 + (int)Math.Round(4 * Math.Log10(loosest / tightest))).Select(i => loosest * Math.Pow(10, -0.25 * i))];
 
     /// <summary>Tries every tolerance at a note against a period that is known far better.</summary>
     public static Ladder Climb(ISawSolver solver, double volts, double period) =>

@@ -6,27 +6,28 @@ using Consort.Engine.Design;
 
 namespace Consort.Bench.Comparison;
 
-/// <summary>saw.yaml by our own engine, read, compiled and followed like any circuit file.</summary>
+/// <summary>saw.yaml by our own engine, read, compiled and followed like any circuit file. What decides a moment is held
+/// tighter than the rest by a factor, as in every reading of a pitch, where it is a hundredth.</summary>
 internal sealed class OurSaw : ISawSolver
 {
     private const double Longest = 1; // s of the circuit's time
     private readonly Circuit circuit;
     private readonly Probe probe;
+    private readonly double held;
 
-    public OurSaw(string file)
+    /// <summary>Reads the circuit.</summary>
+    /// <param name="held">How much tighter what decides a moment is held.</param>
+    public OurSaw(string file, double held)
     {
+        this.held = held;
         (CircuitDesign? design, ImmutableArray<InputError> errors) = CircuitFile.Read(file);
         circuit = Circuit.Compile(design ?? throw new InvalidDataException(string.Join('\n', errors.Select(e => e.Render()))));
         probe = new(circuit.Net("sense"), 2.5, Rising: true); // where the decision falls
     }
 
-    public string Name => "Consort";
+    public string Name => "Consort" + (held < Accuracy.Pitch.Timing ? ", timing held tighter" : "");
 
-    public IReadOnlyList<double> Tolerances { get; } = Ladder.Between(1, 1e-6);
-
-    /// <summary>The accuracy that a tolerance stands for: what decides a moment is held a hundred times tighter, as in every
-    /// reading of a pitch.</summary>
-    private static Accuracy Held(double tolerance) => Accuracy.Pitch with { Relative = tolerance };
+    public IReadOnlyList<double> Tolerances { get; } = Ladder.Between(10, 1e-4);
 
     public SawRun? Run(SawRequest request)
     {
@@ -46,7 +47,7 @@ internal sealed class OurSaw : ISawSolver
     {
         if (new OperatingPoint(circuit).Find().State is not { } rest)
             return null;
-        Transient run = new(circuit, Held(request.Tolerance), [probe]);
+        Transient run = new(circuit, Accuracy.Pitch with { Relative = request.Tolerance, Timing = held }, [probe]);
         run.Start(rest.X);
         if (!RunTo(run, request.Warm + 1))
             return null;
