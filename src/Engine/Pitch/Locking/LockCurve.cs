@@ -49,6 +49,22 @@ internal sealed class LockCurve
         Complex OfBrought(int k) => new Complex(0, -0.5) * (both[k] - Mirrored(k));
     }
 
+    /// <summary>At most so far what one such sum brings to the share swings, by Hölder's inequality: Σ|response − its mean| times
+    /// the largest departure of what is brought from its mean.</summary>
+    public static double Reach(double[] response, double[] brought)
+    {
+        double of = response.Average(), at = brought.Average(), sum = 0, most = 0;
+        for (int i = 0; i < response.Length; i++)
+        {
+            sum += Math.Abs(response[i] - of);
+            most = Math.Max(most, Math.Abs(brought[i] - at));
+        }
+        return 2 * sum * most;
+    }
+
+    /// <summary>Adds what such a sum is at all phases alike, without what hangs on the phase.</summary>
+    public void AddMean(double[] response, double[] brought) => sum[0] += response.Sum() * brought.Sum();
+
     // Away from unison the series ends where one of the two does: Lanczos' factors keep a jump from overshooting there.
     private double Rounded(int harmonic, int most)
     {

@@ -20,6 +20,9 @@ public sealed class LockReader
     /// <summary>How closely both runs follow the circuit: what couples is microvolts beside volts.</summary>
     public static Accuracy Fine { get; } = new(1e-5);
 
+    // Of the largest swing that any net can bring: one that can bring less than this share is not looked at phase by phase.
+    private const double Negligible = 1e-4;
+
     private readonly PlayedVoice voice;
     private readonly int threads;
     private readonly Player[] players;
@@ -98,18 +101,29 @@ public sealed class LockReader
     }
 
     // How one's pitch moves, by path and by the other's phase ahead of its own, cents; so many periods of the other go with so
-    // many of its own.
+    // many of its own. Of nets through which next to nothing can come only the mean is taken.
     private IEnumerable<(CouplingPath Path, double[] Cents)> Felt(int one, int other, int others, int own)
     {
         Player player = players[one];
         Disturbance brought = players[other].Brings[one < other ? one : one - 1];
-        foreach (IGrouping<CouplingPath, int> ports in Enumerable.Range(0, player.Shared.Count).GroupBy(port => CouplingPaths.Of(voice.Voice, player.Shared[port])))
+        Meeting[] all = [.. player.Shared.Select((net, port) => new Meeting(CouplingPaths.Of(voice.Voice, net), player.Response!.ByRow(port), brought.Cells(port, Cells)))];
+        double little = Negligible * all.Max(meeting => meeting.Reach);
+        foreach (IGrouping<CouplingPath, Meeting> path in all.GroupBy(meeting => meeting.Path))
         {
             LockCurve curve = new(Cells, others, own);
-            foreach (int port in ports)
-                curve.Add(player.Response!.ByRow(port), brought.Cells(port, Cells));
-            yield return (ports.Key, curve.Cents());
+            foreach (Meeting meeting in path)
+                if (meeting.Reach > little)
+                    curve.Add(meeting.Response, meeting.Brought);
+                else
+                    curve.AddMean(meeting.Response, meeting.Brought);
+            yield return (path.Key, curve.Cents());
         }
+    }
+
+    /// <summary>How one's period answers through a net that it shares, and what another brings there.</summary>
+    private sealed record Meeting(CouplingPath Path, double[] Response, double[] Brought)
+    {
+        public double Reach { get; } = LockCurve.Reach(Response, Brought);
     }
 
     /// <summary>One oscillator with what is read of it at the present note.</summary>
