@@ -30,7 +30,7 @@ internal sealed class Lag
             .. from p in Enumerable.Range(0, draws.Parameters.Length)
             let drawn = draws.Parameters[p]
             where drawn.Move == MoveKind.Share && drawn.Word == "value" && drawn.Part.Kind.Word == "resistor"
-            let tempco = drawn.Place.Bank.Numbers("tempco")[drawn.Place.Index]
+            let tempco = drawn.Stated.Number("tempco")
             where Math.Abs(tempco) >= LeastTempco
             select (p, 1 - tempco * kelvin),
         ];

@@ -81,7 +81,7 @@ public sealed class CertificateTests
         Certificate certificate = Of(Sync(-9, 10), Sync(-8, 31.25), Sitting(0, 0.01));
         Assert.Contains("Modulation inputs, currents, and ageing.", certificate.Unmeasured);
         Assert.Equal(31.25, Assert.Single(certificate.Syncs).Hold!.Sharp.Cents);
-        Assert.Contains("sync held from -25.3 ± 0.4 to +31.3 ± 0.6 cents at 440.0 Hz", Text(CertificatePdf.Write(certificate)), StringComparison.Ordinal);
+        Assert.Contains("sync held from −25.3 ± 0.4 to +31.3 ± 0.6 cents at 440.0 Hz", Text(CertificatePdf.Write(certificate)), StringComparison.Ordinal);
     }
 
     private static string Text(byte[] pdf)

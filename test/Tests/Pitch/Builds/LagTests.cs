@@ -2,6 +2,7 @@ using Consort.Engine.Circuit;
 using Consort.Engine.Design;
 using Consort.Engine.Pitch;
 using Consort.Engine.Pitch.Builds;
+using Consort.Engine.Pitch.Builds.Draws;
 using Consort.Engine.Pitch.Builds.Lanes;
 using Consort.Engine.Pitch.Builds.Spread;
 using Xunit;
@@ -61,6 +62,22 @@ public sealed class LagTests
         bench.Serve(Pair.Edited(PlayedVoice.Of(voice with { Limits = voice.Limits with { WarmUpGradient = 2 } }, cancel: TestContext.Current.CancellationToken), Pair.AllDraws));
         Run(bench, 0);
         Assert.Equal(2 * before, bench.Moved(1, 2, 0), 0.02 * Math.Abs(before));
+    }
+
+    [Fact]
+    public void A_bench_that_serves_an_edit_of_a_temperature_coefficient_lags_by_the_new_one()
+    {
+        BuildBench<Four> bench = Trimmed(0);
+        double before = bench.Moved(0, 2, 0);
+        Voice voice = Pair.Voice.Voice;
+        Module lead = voice.Members[0].Module;
+        PlayedVoice edited = PlayedVoice.Of(voice.With(lead, lead.With("tempco", new Dictionary<string, double> { ["R15"] = 2 * Tempco })), cancel: TestContext.Current.CancellationToken);
+        DrawPlan? draws = Pair.AllDraws.About(DrawPlanner.Plan(edited.Circuit, VoiceFolder.Read(Path.Combine(Golden.Root, "examples", "pair")).Stock!));
+        Assert.NotNull(draws);
+        Assert.NotNull(Lag.Of(draws, 1));
+        bench.Serve(Pair.Edited(edited, draws));
+        Run(bench, 0);
+        Assert.Equal(2 * before, bench.Moved(0, 2, 0), 0.05 * Math.Abs(before));
     }
 
     private static BuildBench<Four> Trimmed(long first)

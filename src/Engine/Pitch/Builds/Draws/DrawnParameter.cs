@@ -47,6 +47,9 @@ public sealed record DrawnParameter(
     /// <summary>Departure at which it stands before anything is drawn: not 0 where a design was changed since its laws were read.</summary>
     public double Offset { get; init; }
 
+    /// <summary>Its part as the design has it now: another than the one whose laws were read, where the design was changed since.</summary>
+    public Part Stated { get; init; } = Part;
+
     /// <summary>Half of its whole spread, in its own unit.</summary>
     public double HalfWidth
     {
@@ -75,7 +78,7 @@ public sealed record DrawnParameter(
             MoveKind.InverseShare => (1 / share - 1, 1 / share),
             _ => (-Math.Log(share) / PerVt, 1.0),
         };
-        return this with { Offset = offset, Terms = [.. edited.Terms.Select(term => term with { HalfWidth = scale * term.HalfWidth })] };
+        return this with { Stated = edited.Stated, Offset = offset, Terms = [.. edited.Terms.Select(term => term with { HalfWidth = scale * term.HalfWidth })] };
     }
 
     /// <summary>Its value in a build.</summary>
