@@ -37,7 +37,7 @@ public sealed record WayBuilds(YieldInterval? Yield, string Why)
     private static (CoreLaws? Cores, SolveFailure? Failure) Open(TrimmedWay way, SpreadRequest request)
     {
         Limits limits = way.Played.Voice.Limits;
-        DesignReadings readings = new(way.Played, [Prover.BenchKelvin, limits.ColdKelvin, limits.WarmKelvin], way.Curves[0].Points.Select(point => point.ControlVolts));
+        DesignReadings readings = new(way.Played, [Prover.BenchKelvin, limits.ColdKelvin, limits.WarmKelvin], way.Curves[0].Points.Select(point => point.ControlVolts)) { AlikeDrift = true };
         for (int o = 0; o < way.Curves.Length; o++)
             readings.Take(o, way.Curves[o]);
         return VoiceBuilds.Cores(way.Played, request.Stock, readings, 1);

@@ -1,5 +1,6 @@
 using Consort.Engine.Circuit;
 using Consort.Engine.Design;
+using Consort.Engine.Pitch.Builds.Cores;
 
 namespace Consort.Engine.Pitch.Builds;
 
@@ -28,6 +29,10 @@ internal sealed class DesignReadings
     /// <summary>Frequencies by oscillator, temperature and note, Hz; all of them once they are complete.</summary>
     public double[][][] Hertz { get; }
 
+    /// <summary>True to read what temperature does to one oscillator of each kind, and take it that others of that kind drift as
+    /// it does: for a plan of many ways. Alike oscillators of the quartet drift alike within 0.02 cent.</summary>
+    public bool AlikeDrift { get; init; }
+
     /// <summary>Takes what was read before.</summary>
     public void Take(int oscillator, TrackingCurve curve)
     {
@@ -38,15 +43,28 @@ internal sealed class DesignReadings
     /// <summary>Reads what is missing.</summary>
     public SolveFailure? Complete(PlayedVoice voice, int threads)
     {
+        int[] firsts = AlikeDrift ? CoreKind.Firsts(voice) : [.. Enumerable.Range(0, Hertz.Length)];
         SolveFailure?[] failures = new SolveFailure?[Hertz.Length];
-        ParallelWork.Each(Hertz.Length, threads, o => failures[o] = CompleteOne(voice.Twin(), o), voice.Cancel);
-        return failures.FirstOrDefault(failure => failure is not null);
+        ParallelWork.Each(Hertz.Length, threads, o => failures[o] = CompleteOne(voice.Twin(), o, firsts[o] == o ? Kelvins.Length : 1), voice.Cancel);
+        if (failures.FirstOrDefault(failure => failure is not null) is { } failed)
+            return failed;
+        for (int o = 0; o < firsts.Length; o++)
+            if (firsts[o] != o)
+                DriftAs(Hertz[firsts[o]], Hertz[o]);
+        return null;
     }
 
-    private SolveFailure? CompleteOne(PlayedVoice twin, int o)
+    private static void DriftAs(double[][] first, double[][] other)
+    {
+        for (int k = 1; k < other.Length; k++)
+            for (int n = 0; n < other[k].Length; n++)
+                other[k][n] = other[0][n] * first[k][n] / first[0][n];
+    }
+
+    private SolveFailure? CompleteOne(PlayedVoice twin, int o, int kelvins)
     {
         SoloOscillator? solo = null;
-        for (int k = 0; k < Kelvins.Length; k++)
+        for (int k = 0; k < kelvins; k++)
             for (int n = 0; n < Volts.Length; n++)
                 if (known.TryGetValue((o, Kelvins[k], Volts[n]), out double hertz))
                     Hertz[o][k][n] = hertz;

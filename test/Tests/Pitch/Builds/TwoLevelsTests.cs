@@ -33,7 +33,7 @@ public sealed class TwoLevelsTests
     [Theory]
     [Trait("Runs", "Long")]
     [InlineData("pair", 100, 0.05)]
-    [InlineData("quartet", 52, 0.2)]
+    [InlineData("quartet", 52, 0.1)]
     public void Two_hundred_trimmed_oscillators_agree_with_full_transients(string example, int builds, double cents)
     {
         double[] worst = Worst(example, first: 1000, builds);

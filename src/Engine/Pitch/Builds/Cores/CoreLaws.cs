@@ -1,4 +1,3 @@
-using System.Globalization;
 using Consort.Engine.Circuit;
 using Consort.Engine.Design;
 using Consort.Engine.Pitch.Builds.Draws;
@@ -26,13 +25,13 @@ internal sealed class CoreLaws(PlayedVoice voice, VoicePaths paths, double[][][]
     /// <summary>One law for each oscillator, from a survey of each kind of core.</summary>
     public (CoreLaw[]? Laws, SolveFailure? Failure) Find()
     {
-        string[] kinds = [.. Enumerable.Range(0, readings.Length).Select(Kind)];
-        int[] own = [.. Enumerable.Range(0, kinds.Length).Where(o => Array.IndexOf(kinds, kinds[o]) == o)];
-        (KnownCore? Core, SolveFailure? Failure)[] found = new (KnownCore?, SolveFailure?)[kinds.Length];
+        int[] firsts = CoreKind.Firsts(voice);
+        int[] own = [.. firsts.Distinct()];
+        (KnownCore? Core, SolveFailure? Failure)[] found = new (KnownCore?, SolveFailure?)[firsts.Length];
         ParallelWork.Each(own.Length, threads, i => found[own[i]] = Survey(own[i]), voice.Cancel);
         return own.Select(o => found[o].Failure).FirstOrDefault(f => f is not null) is { } failure
             ? (null, failure)
-            : (By(o => found[Array.IndexOf(kinds, kinds[o])].Core!), null);
+            : (By(o => found[firsts[o]].Core!), null);
     }
 
     /// <summary>One law for each oscillator, from what is known of a core like its own.</summary>
@@ -76,18 +75,8 @@ internal sealed class CoreLaws(PlayedVoice voice, VoicePaths paths, double[][][]
         return best;
     }
 
-    /// <summary>What oscillators have in common when one survey tells of all: module, controls, and place in a link.</summary>
-    public string Kind(int o)
-    {
-        Member member = voice.Oscillators[o].Member;
-        HashSet<string> trimmed = [.. member.Module.Trims.Where(step => step.Purpose != TrimPurpose.Other).Select(step => step.Trimmer)];
-        IEnumerable<string> set = member.Set.Where(pair => !trimmed.Contains(pair.Key)).Select(pair => string.Create(CultureInfo.InvariantCulture, $"{pair.Key}={pair.Value:R}"));
-        return $"{member.Module.At.File} {member.Module.Name} {string.Join(' ', set.Order(StringComparer.Ordinal))} {IsLead(member)} {IsFollower(member)}";
-    }
-
-    private bool IsLead(Member member) => voice.Voice.Ribbons.Any(ribbon => ribbon.From.Owner == member.Name);
-
-    private bool IsFollower(Member member) => voice.Voice.Ribbons.Any(ribbon => ribbon.To.Any(to => to.Owner == member.Name));
+    /// <summary>What oscillators have in common when one survey tells of all.</summary>
+    public string Kind(int o) => CoreKind.Of(voice, o);
 
     private CoreLaw Law(int o, KnownCore core)
     {

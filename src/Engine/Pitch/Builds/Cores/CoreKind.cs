@@ -1,0 +1,29 @@
+using System.Globalization;
+using Consort.Engine.Design;
+
+namespace Consort.Engine.Pitch.Builds.Cores;
+
+/// <summary>What oscillators have in common whose cores are alike: module, controls, and place in a link. Their trimmers may stand
+/// differently.</summary>
+internal static class CoreKind
+{
+    /// <summary>Of one oscillator of a voice.</summary>
+    public static string Of(PlayedVoice voice, int oscillator)
+    {
+        Member member = voice.Oscillators[oscillator].Member;
+        HashSet<string> trimmed = [.. member.Module.Trims.Where(step => step.Purpose != TrimPurpose.Other).Select(step => step.Trimmer)];
+        IEnumerable<string> set = member.Set.Where(pair => !trimmed.Contains(pair.Key)).Select(pair => string.Create(CultureInfo.InvariantCulture, $"{pair.Key}={pair.Value:R}"));
+        return $"{member.Module.At.File} {member.Module.Name} {string.Join(' ', set.Order(StringComparer.Ordinal))} {IsLead(voice, member)} {IsFollower(voice, member)}";
+    }
+
+    /// <summary>By oscillator: the first one of its kind.</summary>
+    public static int[] Firsts(PlayedVoice voice)
+    {
+        string[] kinds = [.. voice.Oscillators.Select((_, o) => Of(voice, o))];
+        return [.. kinds.Select(kind => Array.IndexOf(kinds, kind))];
+    }
+
+    private static bool IsLead(PlayedVoice voice, Member member) => voice.Voice.Ribbons.Any(ribbon => ribbon.From.Owner == member.Name);
+
+    private static bool IsFollower(PlayedVoice voice, Member member) => voice.Voice.Ribbons.Any(ribbon => ribbon.To.Any(to => to.Owner == member.Name));
+}
