@@ -10,6 +10,8 @@ namespace Consort.Engine.Documents.Packs;
 /// <summary>First power-up: what to measure in which order, and what to expect.</summary>
 internal static class GuidePower
 {
+    private const double Head = 26; // mm of a table's name, its titles and a row or two
+
     public static void Write(PaperFlow flow, PackContent content)
     {
         flow.Chapter("First power-up");
@@ -24,7 +26,7 @@ internal static class GuidePower
             ],
             isNumbered: true
         );
-        flow.Say("Bands: the least and the most of the simulated builds, parts drawn within their limits, nothing trimmed yet; a further build lies outside the band of 100 once in 50 times, outside that of 24 once in 12. Where no part moves a voltage, it is as the supply is set. Currents are means while it plays. Of what moves, the design stands above and its band below it. Voltages are against the module's own 0 V, black probe at its 0 V.");
+        flow.Say("Bands: the least and the most of the simulated builds, parts drawn within their limits, nothing trimmed yet; a further build lies outside the band of 100 once in 50 times, outside that of 24 once in 12. Rails are as the supply is set. Currents are means while it plays. Of what moves, the design stands above and its band below it. Voltages are against the module's own 0 V, black probe at its 0 V.");
         foreach (ExpectedUnit unit in content.Units)
             Unit(flow, unit, content.Voice);
     }
@@ -38,7 +40,7 @@ internal static class GuidePower
             unit.Rails.Select(rail => ImmutableArray.Create(rail.Rail, Milliamps(rail.Amps), $"{Milliamps(rail.Least)} to {Milliamps(rail.Most)}", "")),
             least: 7
         );
-        Standing(flow, [.. unit.Points.Where(point => !point.Moves)]);
+        Standing(flow, unit, [.. unit.Points.Where(point => !point.Moves)]);
         Moving(flow, [.. unit.Points.Where(point => point.Moves)]);
         if (unit.Outputs is { } outputs)
             flow.Art(TracePlot.Draw(outputs, "Outputs as the oscilloscope shows them"), 104);
@@ -46,12 +48,12 @@ internal static class GuidePower
             flow.Art(TracePlot.Draw(inner, "Places inside as the oscilloscope shows them, by net"));
     }
 
-    private static void Standing(PaperFlow flow, TestPoint[] points)
+    private static void Standing(PaperFlow flow, ExpectedUnit unit, TestPoint[] points)
     {
         if (points.Length > 0)
-            flow.Say("Standing voltages (multimeter)", bold: true).Table(
+            flow.Keep(Head).Say("Standing voltages (multimeter)", bold: true).Table(
                 [new("touch", 40), new("net", 44), new("expected", 22, true), new("band", 40, true), new("measured", 28)],
-                points.Select(point => ImmutableArray.Create(point.Touch, point.Net, Volts(point.Volts), Band(point), "")),
+                points.Select(point => ImmutableArray.Create(point.Touch, point.Net, Volts(point.Volts), Band(unit, point), "")),
                 least: 6
             );
         string[] spiked = [.. points.Where(point => point.Spikes is not null).Select(point => $"{point.Touch} ({Volts(point.Spikes!.Value.Lowest)} to {Volts(point.Spikes.Value.Highest)})")];
@@ -62,7 +64,7 @@ internal static class GuidePower
     private static void Moving(PaperFlow flow, TestPoint[] points)
     {
         if (points.Length > 0)
-            flow.Say("Moving voltages (oscilloscope; a multimeter shows the mean)", bold: true).Table(
+            flow.Keep(Head).Say("Moving voltages (oscilloscope; a multimeter shows the mean)", bold: true).Table(
                 [new("touch", 27), new("net", 26), new("lowest", 28, true), new("highest", 28, true), new("mean", 28, true), new("frequency", 27, true), new("ok", 10)],
                 points.Select(point => ImmutableArray.Create(
                     point.Touch,
@@ -76,8 +78,8 @@ internal static class GuidePower
             );
     }
 
-    // The rails themselves: no part of the module moves them by as much as a meter shows.
-    private static string Band(TestPoint point) => Volts(point.Low) == Volts(point.High) ? "as the supply is set" : $"{Volts(point.Low)} to {Volts(point.High)}";
+    // The rails are the supply's: what a module's parts do to them is less than how a supply is set.
+    private static string Band(ExpectedUnit unit, TestPoint point) => unit.Rails.Any(rail => rail.Rail == point.Net) ? "as the supply is set" : $"{Volts(point.Low)} to {Volts(point.High)}";
 
     private static string Moved(double design, Band? band, string unit) =>
         double.IsNaN(design) ? ""
