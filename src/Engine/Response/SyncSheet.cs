@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Consort.Engine.Sound.Spectra;
 
 namespace Consort.Engine.Response;
 
@@ -38,10 +39,8 @@ public sealed record SyncSheet(
             double most = 0;
             foreach (SyncView a in Views)
                 foreach (SyncView b in Views)
-                    most = Math.Max(most, Root(a.Amplitudes.Zip(b.Amplitudes, (x, y) => x - y)) / Math.Max(Root(a.Amplitudes), Root(b.Amplitudes)));
+                    most = Math.Max(most, HarmonicReading.Combine(a.Amplitudes.Zip(b.Amplitudes, (x, y) => x - y)) / Math.Max(HarmonicReading.Combine(a.Amplitudes), HarmonicReading.Combine(b.Amplitudes)));
             return most;
         }
     }
-
-    private static double Root(IEnumerable<double> values) => Math.Sqrt(values.Sum(value => value * value));
 }

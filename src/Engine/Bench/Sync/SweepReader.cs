@@ -1,6 +1,7 @@
 using Consort.Engine.Bench.Readings;
 using Consort.Engine.Bench.Recordings;
 using Consort.Engine.Bench.Tones;
+using Consort.Engine.Sound.Spectra;
 
 namespace Consort.Engine.Bench.Sync;
 
@@ -52,7 +53,7 @@ internal sealed class SweepReader(RecorderClock clock)
         (double lag, double freeLag) = isLost ? (LostLag, 1) : (CaughtLag, 0.5);
         double inwards = Math.Max(Math.Abs(lag * slip), Math.Abs(freeLag * free)) * Math.Sign(slip);
         double within = Math.Max(Math.Abs((isLost ? LostWithin : CaughtWithin) * slip), Math.Abs(FreeWithin * free));
-        double uncertainty = Root(within, slope * SyncMotion.Blur(moments), own.UncertaintyCents, slope * own.LineUp);
+        double uncertainty = HarmonicReading.Combine([within, slope * SyncMotion.Blur(moments), own.UncertaintyCents, slope * own.LineUp]);
         return new(isReached ? cents - inwards : cents, uncertainty, isReached);
     }
 
@@ -70,13 +71,5 @@ internal sealed class SweepReader(RecorderClock clock)
         double span = moments.Max(one => one.OwnCents) - moments.Min(one => one.OwnCents);
         double turns = Math.Abs(moments.Max(one => one.OwnTurns) - moments.Min(one => one.OwnTurns));
         return turns > 0 && seconds > 0 ? span * Math.Min(1, Math.Sqrt(HoldFinder.LeastTurns / turns)) : span;
-    }
-
-    private static double Root(params ReadOnlySpan<double> parts)
-    {
-        double squares = 0;
-        foreach (double part in parts)
-            squares += part * part;
-        return Math.Sqrt(squares);
     }
 }

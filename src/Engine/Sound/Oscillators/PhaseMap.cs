@@ -11,6 +11,8 @@ public sealed class PhaseMap
     // Two samples that differ by more do not lie on one line: somewhere between them it jumps.
     private const double Jump = 0.1;
 
+    private const double Setting = 0.2; // turns a turn
+
     private readonly double[] phases; // where each line begins, rising from 0
     private readonly double[] afters; // there
     private readonly double[] slopes;
@@ -72,11 +74,19 @@ public sealed class PhaseMap
     /// <summary>The phase after, 0 to 1.</summary>
     public double After(double phase)
     {
-        int i = Array.BinarySearch(phases, Math.Clamp(phase, 0, 1));
-        i = i >= 0 ? i : ~i - 1;
+        int i = Line(phase);
         double after = afters[i] + slopes[i] * (phase - phases[i]);
         return after - Math.Floor(after);
     }
+
+    private int Line(double phase)
+    {
+        int i = Array.BinarySearch(phases, Math.Clamp(phase, 0, 1));
+        return i >= 0 ? i : ~i - 1;
+    }
+
+    /// <summary>True where the phase after hardly hangs on the one before: a pull that sets it, as a reset does.</summary>
+    public bool Sets(double phase) => Math.Abs(slopes[Line(phase)]) < Setting;
 
     /// <summary>Between this map and another; the nearer one's where they differ by a jump.</summary>
     public double After(double phase, PhaseMap other, double share)

@@ -160,11 +160,10 @@ public sealed class SoundOscillator
                 double after = law!.After(before, motion.At(now));
                 if (Math.Abs(after - before) < Unmoved)
                     continue;
-                TakePull(n, now, motion.At(now), before, after);
-                offset = after - motion.Gain(now);
+                offset = TakePull(n, now, motion.At(now), before, after, law) - motion.Gain(now);
             }
         }
-        phase = Math.Max(0, offset + whole);
+        phase = offset + whole;
     }
 
     // True when the period is over.
@@ -190,11 +189,15 @@ public sealed class SoundOscillator
         return turns;
     }
 
-    private void TakePull(int n, double now, double rate, double from, double to)
+    // Gives the phase at which it goes on: below 0 where the turn is behind it already.
+    private double TakePull(int n, double now, double rate, double from, double to, SyncLaw law)
     {
         (double value, double slope) = (ValueAt(from), SlopeAt(from));
-        piece = PieceAt(to);
+        double turned = to + law.Passed(from, rate, to);
+        to -= turned >= 1 ? 1 : 0;
+        piece = PieceAt(turned - Math.Floor(turned));
         track.Add(n, now, ValueAt(to) - value, (SlopeAt(to) - slope) * rate);
+        return to;
     }
 
     private int PieceAt(double at)

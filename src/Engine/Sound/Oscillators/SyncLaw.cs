@@ -2,10 +2,16 @@ using System.Collections.Immutable;
 
 namespace Consort.Engine.Sound.Oscillators;
 
+/// <summary>A map at one pitch.</summary>
+/// <param name="Hertz">Pitch of the pulled one.</param>
+/// <param name="Map">Phases before and after.</param>
+/// <param name="Turned">By output: the phase from which on it has turned, where a pull sets the core to its turning point.</param>
+public readonly record struct PitchedMap(double Hertz, PhaseMap Map, ImmutableDictionary<string, double> Turned);
+
 /// <summary>What another oscillator does to one: once in each of its periods it pulls.</summary>
 /// <param name="Mark">Phase of the one that pulls, at which it does.</param>
 /// <param name="Maps">What a pull does, <see cref="Delay"/> after the mark, at rising pitches of the pulled one; between two of them by its pitch.</param>
-public sealed record SyncLaw(double Mark, ImmutableArray<(double Hertz, PhaseMap Map)> Maps)
+public sealed record SyncLaw(double Mark, ImmutableArray<PitchedMap> Maps)
 {
     /// <summary>How long after the mark it is pulled, s: what does not grow with the period.</summary>
     public double Delay { get; init; }
@@ -17,19 +23,41 @@ public sealed record SyncLaw(double Mark, ImmutableArray<(double Hertz, PhaseMap
     public double Lag { get; private init; }
 
     /// <summary>A reset of any one that stands past a phase, whatever its pitch.</summary>
-    public static SyncLaw Reset(double from = 0, double to = 0) => new(0, [(1, PhaseMap.Reset(from, to))]);
+    public static SyncLaw Reset(double from = 0, double to = 0) => new(0, [new(1, PhaseMap.Reset(from, to), ImmutableDictionary<string, double>.Empty)]);
 
     /// <summary>The same for one output, with pitches in cycles a sample and its lag in samples.</summary>
     public SyncLaw Sampled(string output, int rate) =>
-        this with { Maps = [.. Maps.Select(pair => (pair.Hertz / rate, pair.Map))], Delay = Delay * rate, Lag = Math.Max(0, Lags.GetValueOrDefault(output, Delay)) * rate };
+        this with { output = output, Maps = [.. Maps.Select(one => one with { Hertz = one.Hertz / rate })], Delay = Delay * rate, Lag = Math.Max(0, Lags.GetValueOrDefault(output, Delay)) * rate };
+
+    private const double Longest = 0.05; // turns
+    private string output = "";
+
+    /// <summary>A pull that sets the core leaves it at its turning point or a little past it: held there, or drawn too far. The
+    /// phase is then a little before the turn, since that takes time, but the turn is behind it: so many turns.</summary>
+    /// <param name="phase">At which it would stand when it is asked.</param>
+    /// <param name="hertz">Its own pitch.</param>
+    /// <param name="after">At which it goes on.</param>
+    public double Passed(double phase, double hertz, double after)
+    {
+        PitchedMap near = Maps.MinBy(one => Math.Abs(one.Hertz - hertz));
+        if (!near.Map.Sets(AtPull(phase, hertz)) || !near.Turned.TryGetValue(output, out double turned))
+            return 0;
+        double ahead = turned - after - Math.Floor(turned - after);
+        return ahead < Longest ? ahead : 0;
+    }
+
+    private double AtPull(double phase, double hertz)
+    {
+        double at = phase - hertz * (Lag - Delay);
+        return at - Math.Floor(at);
+    }
 
     /// <summary>The phase at which it goes on, asked a lag after the mark.</summary>
     /// <param name="phase">At which it would stand by then.</param>
     /// <param name="hertz">Its own pitch.</param>
     public double After(double phase, double hertz)
     {
-        double since = hertz * (Lag - Delay);
-        double after = Mapped(phase - since - Math.Floor(phase - since), hertz) + since;
+        double after = Mapped(AtPull(phase, hertz), hertz) + hertz * (Lag - Delay);
         return after - Math.Floor(after);
     }
 
@@ -40,7 +68,7 @@ public sealed record SyncLaw(double Mark, ImmutableArray<(double Hertz, PhaseMap
             i++;
         if (Maps.Length == 1)
             return Maps[0].Map.After(phase);
-        ((double low, PhaseMap one), (double high, PhaseMap other)) = (Maps[i], Maps[i + 1]);
-        return one.After(phase, other, Math.Clamp((hertz - low) / (high - low), 0, 1));
+        (PitchedMap low, PitchedMap high) = (Maps[i], Maps[i + 1]);
+        return low.Map.After(phase, high.Map, Math.Clamp((hertz - low.Hertz) / (high.Hertz - low.Hertz), 0, 1));
     }
 }

@@ -58,6 +58,7 @@ public sealed class WidthOscillator
     {
         if (edges.Stuck is { } stuck)
             return stuck;
+        at = Math.Max(0, at);
         bool high = edges.Rise <= edges.Fall ? at >= edges.Rise && at < edges.Fall : at >= edges.Rise || at < edges.Fall;
         return high ? edges.High : edges.Low;
     }
@@ -97,14 +98,16 @@ public sealed class WidthOscillator
                 double after = law!.After(before, motion.At(now));
                 if (Math.Abs(after - before) < SoundOscillator.Unmoved)
                     continue;
+                double turned = after + law.Passed(before, motion.At(now), after);
+                (after, turned) = turned >= 1 ? (after - 1, turned - 1) : (after, turned);
                 offset = after - motion.Gain(now);
                 PulseEdges there = edges.At(now);
-                (hasRisen, hasFallen) = (after >= there.Rise, after >= there.Fall);
-                Set(n, now, LevelAt(there, after));
+                (hasRisen, hasFallen) = (turned >= there.Rise, turned >= there.Fall);
+                Set(n, now, LevelAt(there, turned));
             }
         }
-        phase = Math.Max(0, offset + whole);
-        phase -= Math.Floor(phase);
+        phase = offset + whole;
+        phase -= phase >= 1 ? 1 : 0;
     }
 
     /// <summary>Edges that move along straight lines over one sample; where a pulse stands still at either end they are held.</summary>

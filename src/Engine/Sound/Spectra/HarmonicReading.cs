@@ -19,7 +19,7 @@ public sealed record HarmonicReading(double Hertz, double Mean, ImmutableArray<C
     /// of squares), a share.</summary>
     public double Distortion => Combine(Lines.Skip(1).Select(line => line.Magnitude / Amplitude(1)));
 
-    /// <summary>Root of the sum of squares of shares.</summary>
+    /// <summary>Root of the sum of squares of shares, or of other things in one unit.</summary>
     public static double Combine(IEnumerable<double> shares) => Math.Sqrt(shares.Sum(share => share * share));
 
     /// <summary>Reads harmonics out of samples at the exact multiples of a known fundamental. Stretches of so many periods

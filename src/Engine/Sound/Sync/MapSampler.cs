@@ -17,8 +17,9 @@ internal sealed record Pulled(int Oscillator, double Mark, double Period, Immuta
 /// <param name="Map">Phases before and after.</param>
 /// <param name="Mark">Phase of the lead at which it is pulled, by what its core did.</param>
 /// <param name="Delay">And how much later, s: what does not grow with the lead's period.</param>
-/// <param name="Lags">By output: how much later still outputs went over to their new course, s.</param>
-internal sealed record PullSamples(PhaseMap Map, double Mark, double Delay, ImmutableArray<ImmutableArray<double>> Lags);
+/// <param name="Lags">By channel: how much later still it went over to its new course, s.</param>
+/// <param name="Turned">By channel: the phase from which on it has turned, where pulls set the core to its turning point.</param>
+internal sealed record PullSamples(PhaseMap Map, double Mark, double Delay, ImmutableArray<ImmutableArray<double>> Lags, ImmutableArray<double> Turned);
 
 /// <summary>Samples what a pull does, for all that are pulled in one run of the whole voice: each time the lead is made to come
 /// when one of them stands where a sample is wanted.</summary>
@@ -33,7 +34,11 @@ internal sealed class MapSampler
 
     // An output whose old and new courses are nearer than this at the pull does not tell when it went over.
     private const double Apart = 0.3; // of its height
+    private const double Ahead = 0.02; // turns
     private const int FewestMoments = 6;
+    private const int Tried = 64; // phases
+    private const double Straight = 0.05; // turns: so long after a turn it is on its way
+    private const double Slowest = 5e-6; // s: a comparator or an amplifier behind the core
 
     private readonly PlayedVoice twin;
     private readonly double volts;
@@ -137,7 +142,19 @@ internal sealed class MapSampler
             double at = pull.From + mark * pull.Period + delay;
             map.Add(Share((at - pull.Before) / all[i].Period), Share((at - pull.After) / all[i].Period));
         }
-        return new(map.Map, mark, delay, [.. all[i].Channels.Select((_, k) => Lags(i, k, mark, delay))]);
+        PhaseMap told = map.Map;
+        return new(told, mark, delay, [.. all[i].Channels.Select((_, k) => Lags(i, k, mark, delay))], Turned(i, told));
+    }
+
+    // The core has turned where its straight way on begins, an output some microseconds later.
+    private ImmutableArray<double> Turned(int i, PhaseMap map)
+    {
+        double[] set = [.. Enumerable.Range(0, Tried).Select(k => (k + 0.5) / Tried).Where(map.Sets).Select(map.After)];
+        if (set.Length < Tried / 4)
+            return [];
+        double after = set[0] + set.Select(one => PhaseMap.Short(one - set[0])).Order().ElementAt(set.Length / 2);
+        double turned = all[i].Channels[0].Course.LineFrom(after - Ahead, after + Straight);
+        return [.. all[i].Channels.Select((channel, k) => k == 0 ? turned : channel.Course.LineFrom(after - Ahead, turned + Ahead + Slowest / all[i].Period))];
     }
 
     private ImmutableArray<double> Lags(int i, int channel, double mark, double delay) =>
@@ -167,7 +184,9 @@ internal sealed class MapSampler
     {
         if (Math.Abs(course.At(pull - before) - course.At(pull - after)) < Apart * course.Height)
             return null;
-        double Nearer(int step) => Math.Abs(at(step) - course.At(seen[step].Time - before)) - Math.Abs(at(step) - course.At(seen[step].Time - after));
+        // One that is held at its turn or drawn past it is nearer to what follows.
+        double Off(int step, double crossing, double ahead = 0) => Math.Abs(at(step) - course.At(seen[step].Time - crossing + ahead * course.Period));
+        double Nearer(int step) => Off(step, before) - Math.Min(Off(step, after), Off(step, after, Ahead));
         for (int step = 1; step < seen.Count; step++)
             if (Nearer(step) > 0)
             {

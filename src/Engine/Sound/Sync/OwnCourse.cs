@@ -31,4 +31,20 @@ internal sealed class OwnCourse
         double length = times[i + 1] - times[i];
         return length > 0 ? volts[i] + (volts[i + 1] - volts[i]) * (at - times[i]) / length : volts[i];
     }
+
+    private const double Fine = 1e-4; // turns
+    private const double Span = 0.01;
+    private const double Near = 2e-3; // of the height
+    private const double Aside = 1.5e-3; // turns: a shape keeps its corners to a hundredth of the height
+
+    /// <summary>The phase, not before another, from which on it is on the straight line that it takes at a third and after it.</summary>
+    public double LineFrom(double first, double there)
+    {
+        double slope = (At((there + Span) * Period) - At(there * Period)) / Span, start = At(there * Period);
+        double phase = there;
+        while (phase - Fine > first && Math.Abs(At((phase - Fine) * Period) - start - slope * (phase - Fine - there)) < Near * Height)
+            phase -= Fine;
+        return phase + Aside;
+    }
+
 }

@@ -57,7 +57,9 @@ public sealed class SyncReader(PlayedVoice voice, double low, double high, ILook
         string[] heard = Heard(oscillator);
         double delay = read.Average(pair => pair.Samples.Delay);
         double Lag(int output) => delay + Median(read.SelectMany(pair => pair.Samples.Lags[output + 1]));
-        return new(read.Average(pair => pair.Samples.Mark), [.. read.Select(pair => (1 / pair.One.Period, pair.Samples.Map))])
+        ImmutableDictionary<string, double> Turned(PullSamples samples) =>
+            heard.Where((_, k) => k + 1 < samples.Turned.Length).Select((output, k) => KeyValuePair.Create(output, samples.Turned[k + 1])).ToImmutableDictionary();
+        return new(read.Average(pair => pair.Samples.Mark), [.. read.Select(pair => new PitchedMap(1 / pair.One.Period, pair.Samples.Map, Turned(pair.Samples)))])
         {
             Delay = delay,
             Lags = heard.Select((output, k) => KeyValuePair.Create(output, Lag(k))).ToImmutableDictionary(),
