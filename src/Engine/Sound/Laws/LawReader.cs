@@ -16,6 +16,7 @@ namespace Consort.Engine.Sound.Laws;
 public sealed class LawReader(PlayedVoice voice, SoundSettings settings, int threads)
 {
     private const int MovePoints = 17;
+    private const int MostExact = 6;
 
     /// <summary>Control voltages that are played, the lowest and the highest, the strips' own intervals included.</summary>
     public (double Low, double High) Range { get; } = RangeOf(voice, settings);
@@ -57,12 +58,21 @@ public sealed class LawReader(PlayedVoice voice, SoundSettings settings, int thr
         if (voice.Oscillators.IsEmpty)
             return (0, 0);
         Oscillator first = voice.Oscillators[0];
-        double[] volts =
-        [
-            .. settings.Score.Touches.Where(touch => touch.Key is not null)
-                .SelectMany(touch => settings.Strips.Select(strip => VoltsOf(first, touch.Key!.Value) + (settings.MovedCents + strip.MovedCents) / 1200 * first.Spec.VoltsPerOctave)),
-        ];
+        double[] volts = [.. settings.Strips.SelectMany(strip => Played(first, settings, strip))];
         return volts.Length == 0 ? (0, 0) : (volts.Min(), volts.Max());
+    }
+
+    // Control voltages that a strip plays, glides aside.
+    private static IEnumerable<double> Played(Oscillator first, SoundSettings settings, Strip strip) =>
+        settings.Score.Touches.Where(touch => touch.Key is not null)
+            .Select(touch => VoltsOf(first, touch.Key!.Value) + (settings.MovedCents + strip.MovedCents) / 1200 * first.Spec.VoltsPerOctave).Distinct();
+
+    // What takes a fixed time, as an edge behind a comparator, stands elsewhere in the period at another note: a few notes are
+    // read themselves, of many the nearest octave's wave is played.
+    private double[] Exact(PlayedVoice twin, Oscillator oscillator)
+    {
+        double[] volts = [.. settings.Strips.Where(strip => strip.Oscillator == oscillator.Name).SelectMany(strip => Played(twin.Oscillators[0], settings, strip)).Distinct()];
+        return volts.Length > MostExact ? [] : [.. volts.Except(Notes(oscillator.Spec.VoltsPerOctave))];
     }
 
     private (SoundLaw?, SolveFailure?) ReadOne(PlayedVoice twin, Oscillator oscillator, SyncLaw? sync)
@@ -74,14 +84,16 @@ public sealed class LawReader(PlayedVoice voice, SoundSettings settings, int thr
         PeriodReader reader = new(twin, solo, outputs.Select(output => $"{oscillator.Name}/{output}"));
         List<(double, double)> pitches = [];
         Dictionary<string, List<(double, WaveShape)>> shapes = outputs.ToDictionary(output => output, _ => new List<(double, WaveShape)>());
-        foreach (double volts in Notes(oscillator.Spec.VoltsPerOctave))
+        double[] exact = Exact(twin, oscillator);
+        foreach (double volts in Notes(oscillator.Spec.VoltsPerOctave).Concat(exact).Order())
         {
             (SteadyPeriod? period, SolveFailure? broken) = reader.At(volts);
             if (period is null)
                 return (null, broken);
             if (double.IsNaN(period.Hertz))
                 continue;
-            pitches.Add((volts, period.Hertz));
+            if (!exact.Contains(volts)) // the pitch law keeps its even points
+                pitches.Add((volts, period.Hertz));
             for (int i = 0; i < outputs.Length; i++)
                 shapes[outputs[i]].Add((volts, ShapeReader.Read(period.Times, period.Volts[i], 0.5 * settings.Rate)));
         }
