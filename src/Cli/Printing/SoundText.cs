@@ -31,9 +31,11 @@ internal static class SoundText
         {
             SoundLaw law = LawOf(sound, strip);
             (double low, double high) = Ends(sound, strip);
-            Screen.Row(table, strip.Jack, $"{20 * Math.Log10(strip.Gain):0.#}", $"{100 * strip.Place:0} %", Figures.Hertz(law.Pitch.Hertz(low)),
-                Figures.Hertz(law.Pitch.Hertz(high)), $"{Figures.SignedCents(law.Pitch.Error(low))} to {Figures.SignedCents(law.Pitch.Error(high))}", Beats(sound, strip),
-                SyncWords.State(HeardOf(sound, strip), low, high));
+            HeardOscillator heard = HeardOf(sound, strip);
+            (double lowest, double highest) = Ends(sound, strip with { MovedCents = 0 });
+            Screen.Row(table, strip.Jack, $"{20 * Math.Log10(strip.Gain):0.#}", $"{100 * strip.Place:0} %", Figures.Hertz(heard.At(lowest).Hertz),
+                Figures.Hertz(heard.At(highest).Hertz), $"{Figures.SignedCents(law.Pitch.Error(low))} to {Figures.SignedCents(law.Pitch.Error(high))}", Beats(sound, strip),
+                SyncWords.State(heard, lowest, highest));
         }
         screen.Write(table);
         Held(screen, sound);
@@ -48,7 +50,7 @@ internal static class SoundText
         if (strip.Oscillator == first.Oscillator)
             return "";
         (double low, double high) = Ends(sound, first with { MovedCents = 0 });
-        return $"{Beat(low)} to {Beat(high)}";
+        return Beat(low) == "none" && Beat(high) == "none" ? "none" : $"{Beat(low)} to {Beat(high)}";
 
         string Beat(double volts) => BeatCurve.At(HeardOf(sound, first), HeardOf(sound, strip), volts) is var point && point.AreHeld ? "none" : Figures.SignedFine(point.Hertz);
     }
@@ -61,7 +63,7 @@ internal static class SoundText
         double key = sound.Settings.Score.Touches.FirstOrDefault(touch => touch.Key is not null).Key ?? 0;
         double volts = LawReader.VoltsOf(sound.Laws[0].Oscillator, key) + sound.Settings.MovedCents / 1200 * sound.Laws[0].Oscillator.Spec.VoltsPerOctave;
         foreach (Strip strip in sound.Settings.Strips.DistinctBy(strip => strip.Oscillator).Where(strip => LawOf(sound, strip).Sync is not null))
-            screen.Line($"{strip.Oscillator} is pulled by {sound.Laws[0].Oscillator.Name} in each of its periods; at {NoteName.Write((int)Math.Round(key))} {SyncWords.Range(HeardOf(sound, strip).HeldRange(volts))}");
+            screen.Line($"{strip.Oscillator} is pulled by {sound.Laws[0].Oscillator.Name}; at {NoteName.Write((int)Math.Round(key))} {SyncWords.Range(HeardOf(sound, strip).HeldRange(volts))}");
     }
 
     private static (double Low, double High) Ends(PlayedSound sound, Strip strip)
