@@ -13,6 +13,7 @@ internal sealed class MixedMaker(Circuit circuit, LinearMaker linear, StageMaker
 {
     private const int MostFailures = 2; // of one step
     private const int Sure = 8; // steps with Newton after that
+    private const double Wild = 10; // times the error that is allowed: no rounding
 
     private readonly ISwitching[] switching = [.. circuit.Banks.OfType<ISwitching>().Where(bank => bank.Watches > 0)];
     private readonly BipolarBank[] transistors = [.. circuit.Banks.OfType<BipolarBank>()];
@@ -49,8 +50,11 @@ internal sealed class MixedMaker(Circuit circuit, LinearMaker linear, StageMaker
         if (next != current)
             next.TakeOver(current.From, current.Charge, time);
         current = next;
-        return Judge(current.Make(time, h));
+        return Judge(current.Make(time, h) && !IsWild(h));
     }
+
+    // A step that is too short to be asked for its error may still have gone astray without Newton.
+    private bool IsWild(double h) => current == linear && h <= Transient.Unquestioned && !(linear.LocalError() <= Wild);
 
     /// <inheritdoc/>
     public override double LocalError()

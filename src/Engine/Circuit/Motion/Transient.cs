@@ -22,8 +22,8 @@ public sealed class Transient
     /// shorter steps the charges' rounding over the step would show as noise in nets that carry no charge.</summary>
     internal const double Resolution = 1e-12;
 
-    // In steps as short as an event's landing the error estimate is rounding: they are taken as they are.
-    private const double Unquestioned = 4 * Resolution;
+    /// <summary>In steps as short as an event's landing the error estimate is rounding: they are taken as they are, s.</summary>
+    internal const double Unquestioned = 4 * Resolution;
 
     private const double Safety = 0.85;
     private const double MostGrowth = 5;

@@ -44,11 +44,13 @@ public sealed class SaturationTests
     // An edge of 10 V through 330 pF into some 3 kohm: milliamperes into the base of a transistor that has next to nothing to
     // carry, or a capacitor to empty.
     [Theory]
-    [InlineData("0.5 us", 5, "100k", "47p")]
-    [InlineData("0.1 us", 10, "100k", "47p")]
-    [InlineData("0.8 us", 10, "330", "1n")]
-    [InlineData("0.8 us", 10, "6k8", "1n")]
-    public void A_transistor_that_is_driven_far_more_than_it_carries_is_followed_without_newton_too(string rise, double volts, string pull, string held)
+    // With next to no capacitor there its stored charge alone says when it lets go, and that is followed loosely.
+    [InlineData("0.5 us", 5, "100k", "47p", 2e-7)]
+    [InlineData("0.1 us", 10, "100k", "47p", 2e-7)]
+    [InlineData("0.8 us", 10, "330", "1n", 2e-7)]
+    [InlineData("0.8 us", 10, "6k8", "1n", 2e-7)]
+    [InlineData("0.8 us", 10, "100k", "1p", 2e-6)]
+    public void A_transistor_that_is_driven_far_more_than_it_carries_is_followed_without_newton_too(string rise, double volts, string pull, string held, double seconds)
     {
         Bench bench = new($$"""
             circuit:
@@ -67,7 +69,7 @@ public sealed class SaturationTests
         double[] close = Moments(bench, Accuracy.Default), quick = Moments(bench, Accuracy.Pitch);
         // Newton steps at 1e-3 of a volt, on a slope of 8 mV/us.
         Assert.Equal(close.Length, quick.Length);
-        Assert.All(close.Zip(quick), pair => Assert.Equal(pair.First, pair.Second, 2e-7));
+        Assert.All(close.Zip(quick), pair => Assert.Equal(pair.First, pair.Second, seconds));
     }
 
     // When the limit falls below a volt and rises again.
