@@ -9,6 +9,7 @@ public readonly record struct Holding(bool IsHeld, double Turns)
 {
     private const int Settling = 200; // pulls
     private const int Counted = 100;
+    private const int Patience = 12; // times both
     private const int Starts = 8; // phases at which they may meet
     private const double Same = 1e-6; // turns
 
@@ -28,7 +29,16 @@ public readonly record struct Holding(bool IsHeld, double Turns)
         return last;
     }
 
+    // One that stands near the other slides past it for hundreds of pulls before it is caught.
     private static Holding From(double phase, SyncLaw law, double lead, double own)
+    {
+        Holding seen = default;
+        for (int tries = 0; tries < Patience && !seen.IsHeld; tries++)
+            seen = Watch(law, lead, own, ref phase);
+        return seen;
+    }
+
+    private static Holding Watch(SyncLaw law, double lead, double own, ref double phase)
     {
         (double ratio, double turns) = (own / lead, 0);
         for (int pull = 0; pull < Settling; pull++)
