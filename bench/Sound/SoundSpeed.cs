@@ -6,7 +6,7 @@ namespace Consort.Bench.Sound;
 internal static class SoundSpeed
 {
     private const double Seconds = 10; // of sound in a turn
-    private const int Turns = 5;
+    private const int Turns = 25; // the first few run before the runtime has compiled them well
 
     public static void Run(Page page)
     {

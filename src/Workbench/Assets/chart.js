@@ -3,7 +3,8 @@
 import uPlot from './uplot/uPlot.esm.js';
 
 const dashes = [[], [7, 4], [2, 3], [9, 3, 2, 3], [14, 4], [5, 2, 1, 2, 1, 2]];
-const paper = { '--ink': '#000', '--soft': '#333', '--grid': '#ccc', '--band': '#eee', '--c0': '#004e8a', '--c1': '#b34700', '--c2': '#00695c', '--c3': '#7b2d8b', '--c4': '#6b5b00', '--c5': '#404040' };
+const paper = { '--ink': '#000', '--soft': '#333', '--sheet': '#fff', '--grid': '#ccc', '--band': '#eee', '--c0': '#004e8a', '--c1': '#b34700', '--c2': '#00695c', '--c3': '#7b2d8b', '--c4': '#6b5b00', '--c5': '#404040' };
+const paperWidth = 690; // px: an upright A4 page between its margins, which the page does not know before it is laid out
 const charts = new Map();
 let printing = false;
 
@@ -76,7 +77,7 @@ function build(host, entry) {
     fill: spec.bars ? () => colour('--c' + line.style % 6) + '55' : undefined,
   }));
   const plot = new uPlot({
-    width: Math.max(280, host.clientWidth), height: spec.height, pxAlign: 1, padding: [8, 16, 0, 0], legend: { show: false },
+    width: width(host), height: spec.height, pxAlign: 1, padding: [8, 16, 0, 0], legend: { show: false },
     scales: { x: { time: false, range: (u, low, high) => [low, spec.bars && high === spec.xs.at(-1) ? high + spec.xs[1] - spec.xs[0] : high] }, y: { range: (u, low, high) => reach(spec, low, high) } },
     axes: [axis(spec.x, 0), axis(spec.y, 1)],
     series: [{ label: spec.x.title }, ...series],
@@ -92,6 +93,8 @@ function build(host, entry) {
   plot.over.tabIndex = -1;
   return plot;
 }
+
+const width = host => Math.max(280, printing ? Math.min(paperWidth, host.clientWidth) : host.clientWidth);
 
 // As many as tell a step's multiples apart without rounding: three for 0.025.
 function digits(step) {
