@@ -21,7 +21,8 @@ internal sealed class ParameterReader(string who, PartKind kind, ErrorList error
     public double? Main(YamlText text)
     {
         Dimension dimension = kind.ValueDimension ?? Dimension.Ratio;
-        bool bare = dimension is Dimension.Resistance or Dimension.Capacitance or Dimension.Inductance;
+        // '56' of a capacitor would be 56 farads: there a multiplier has to say that a unit was only left out.
+        bool bare = dimension == Dimension.Resistance || (dimension is Dimension.Capacitance or Dimension.Inductance && text.Value.Any(char.IsLetter));
         double? value = errors.Quantity(text, dimension, who, bare);
         return value is { } number && ParameterRange.MainFault(kind, number) is { } fault ? Refuse(kind.Word, text, fault, dimension) : value;
     }

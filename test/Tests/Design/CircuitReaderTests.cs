@@ -31,6 +31,16 @@ public sealed class CircuitReaderTests
         Assert.True(part.Written.SetEquals(["model", "offset", "gain-bandwidth"]));
     }
 
+    [Theory]
+    [InlineData("resistor: 56", true)]
+    [InlineData("capacitor: 56", false)] // farads
+    [InlineData("capacitor: 56p", true)]
+    [InlineData("capacitor: 56 F", true)]
+    [InlineData("capacitor: 5.6e-11", true)]
+    [InlineData("inductor: 10", false)]
+    public void A_bare_number_is_enough_for_ohms_and_after_a_multiplier(string value, bool reads) =>
+        Assert.Equal(reads ? [] : ["C013"], Codes($"  P1: {{{value}, from: +12 V, to: -12 V}}\n"));
+
     [Fact]
     public void An_ideal_part_does_no_harm()
     {

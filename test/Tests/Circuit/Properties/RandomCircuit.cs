@@ -62,7 +62,7 @@ internal sealed class RandomCircuit
                 Add($"capacitor: {Log(1e-12, 1e-5)}, series resistance: {Log(0.1, 100)} ohm{starts}, from: {a}, to: {b}");
                 break;
             case 2:
-                Add($"inductor: {Log(1e-6, 1)}, series resistance: {Log(0.1, 100)} ohm, from: {a}, to: {b}");
+                Add($"inductor: {Log(1e-6, 1)} H, series resistance: {Log(0.1, 100)} ohm, from: {a}, to: {b}");
                 break;
             case 3 or 4:
                 Add($"diode: ideal, saturation current: {Log(1e-16, 1e-7)} A, emission coefficient: {Number(1 + random.NextDouble())}, "

@@ -67,7 +67,7 @@ public sealed class NoiseTests
               V1: {voltage source: 5 V, plus: +5 V, minus: 0 V}
               R1: {resistor: 1R, from: +5 V, to: out}
               I1: {current source: 1 mA, from: emitter, to: 0 V}
-              C1: {capacitor: 1, from: emitter, to: 0 V}
+              C1: {capacitor: 1 F, from: emitter, to: 0 V}
               Q1: {npn: ideal, collector: out, base: 0 V, emitter: emitter, forward gain: 1e12}
             """
         );
