@@ -122,6 +122,9 @@ internal static class SoundText
         HeardOscillator heard = HeardOf(sound, strip);
         (double low, double high) = Ends(sound, strip with { MovedCents = 0 });
         json.Object("sync", () => json.Number("leadPhase", sync.Mark).List("notes", (double[])[low, high], volts =>
-            json.Number("controlVolts", volts).Flag("held", heard.Holding(volts)!.Value.IsHeld).Number("heldFromCents", heard.HeldRange(volts)?.From).Number("heldToCents", heard.HeldRange(volts)?.To)));
+        {
+            (double From, double To)? range = heard.HeldRange(volts);
+            json.Number("controlVolts", volts).Flag("held", heard.Holding(volts)!.Value.IsHeld).Number("heldFromCents", range?.From).Number("heldToCents", range?.To);
+        }));
     }
 }

@@ -16,8 +16,8 @@ namespace Consort.Engine.Expected;
 /// <param name="stock">The shelf: how its parts spread.</param>
 public sealed class ExpectedReadings(Voice voice, Stock stock)
 {
-    private const int Builds = 100;
-    private const int MovingBuilds = 24; // one more build in 25 lies below the least of them, and one above the most
+    internal const int Builds = 100;
+    internal const int MovingBuilds = 24; // one more build in 25 lies below the least of them, and one above the most
     private const ulong Seed = 1;
     private const double StillVolts = 20e-3; // rms about the mean: less is no oscillation but its echo, and spikes of its edges
 

@@ -1,4 +1,5 @@
 using Consort.Engine.Bench.Recordings;
+using Consort.Engine.Quantities;
 
 namespace Consort.Engine.Bench.Sync;
 
@@ -45,7 +46,7 @@ internal sealed class PitchTrack
         int[] frames = [.. Enumerable.Range(0, contour.Hertz.Length).Where(frame => !double.IsNaN(contour.Hertz[frame]))];
         if (frames.Length < 4 || frames.Length < LeastShare * (frames[^1] - frames[0] + 1))
             return null;
-        double[] hertz = [.. frames.Select((_, i) => Median(frames[Math.Max(0, i - Neighbours)..Math.Min(frames.Length, i + Neighbours + 1)].Select(frame => contour.Hertz[frame])))];
+        double[] hertz = [.. frames.Select((_, i) => Median.Of(frames[Math.Max(0, i - Neighbours)..Math.Min(frames.Length, i + Neighbours + 1)].Select(frame => contour.Hertz[frame])))];
         double[] rough = Rough([.. frames.Select(contour.Middle)], hertz, rate);
         int first = contour.Middle(frames[0]), window = (int)(6 * rate / hertz.Min()), hop = Math.Max(1, window / 4);
         return new(rate, first, rough, hop, Beside(samples, first, rough, window, hop));
@@ -73,12 +74,6 @@ internal sealed class PitchTrack
             beside[i] = i == 0 ? turn : beside[i - 1] + Math.IEEERemainder(turn - beside[i - 1], 1);
         }
         return beside;
-    }
-
-    private static double Median(IEnumerable<double> values)
-    {
-        double[] sorted = [.. values.Order()];
-        return sorted[sorted.Length / 2];
     }
 
     private static double Between(double[] values, double at)

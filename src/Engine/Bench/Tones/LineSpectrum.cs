@@ -1,3 +1,4 @@
+using Consort.Engine.Quantities;
 using MathNet.Numerics.IntegralTransforms;
 
 namespace Consort.Engine.Bench.Tones;
@@ -54,7 +55,7 @@ internal sealed class LineSpectrum
     private Line[] Find()
     {
         int first = (int)Math.Ceiling(perBin);
-        double floor = AboveFloor * Median(power.AsSpan(first)), highest = 0;
+        double floor = AboveFloor * Median.Of(power.AsSpan(first)), highest = 0;
         for (int i = first; i < power.Length; i++)
             highest = Math.Max(highest, power[i]);
         List<Line> lines = [];
@@ -71,12 +72,5 @@ internal sealed class LineSpectrum
         double bend = before - 2 * at + after;
         double shift = bend < 0 ? Math.Clamp(0.5 * (before - after) / bend, -0.5, 0.5) : 0;
         return new((i + shift) / perBin, power[i]);
-    }
-
-    private static double Median(ReadOnlySpan<double> values)
-    {
-        double[] sorted = values.ToArray();
-        Array.Sort(sorted);
-        return sorted.Length == 0 ? 0 : sorted[sorted.Length / 2];
     }
 }

@@ -26,10 +26,13 @@ internal static class GuidePower
             ],
             isNumbered: true
         );
-        flow.Say("Bands: the least and the most of the simulated builds, parts drawn within their limits, nothing trimmed yet; a further build lies outside the band of 100 once in 50 times, outside that of 24 once in 12. Rails are as the supply is set. Currents are means while it plays. Of what moves, the design stands above and its band below it. Voltages are against the module's own 0 V, black probe at its 0 V.");
+        flow.Say($"Bands: the least and the most of the simulated builds, parts drawn within their limits, nothing trimmed yet; a further build lies outside the band of {ExpectedReadings.Builds} once in {Seldom(ExpectedReadings.Builds)} times, outside that of {ExpectedReadings.MovingBuilds} once in {Seldom(ExpectedReadings.MovingBuilds)}. Rails are as the supply is set. Currents are means while it plays. Of what moves, the design stands above and its band below it. Voltages are against the module's own 0 V, black probe at its 0 V.");
         foreach (ExpectedUnit unit in content.Units)
             Unit(flow, unit, content.Voice);
     }
+
+    // One more of so many alike is as likely as any of them to be the least, or the most.
+    private static int Seldom(int builds) => (builds + 1) / 2;
 
     private static void Unit(PaperFlow flow, ExpectedUnit unit, Voice voice)
     {

@@ -1,6 +1,7 @@
 using Consort.Engine.Circuit;
 using Consort.Engine.Circuit.Motion;
 using Consort.Engine.Circuit.Rest;
+using Consort.Engine.Quantities;
 
 namespace Consort.Engine.Pitch.Locking;
 
@@ -37,7 +38,7 @@ internal sealed class Encounter(PlayedVoice voice, PairLock pair)
     /// <summary>The second is let go so many turns of the first after one of the first's crossings.</summary>
     public (Meeting? Met, SolveFailure? Failure) Meet(double after)
     {
-        (double[]? x, double time, SolveFailure? failure) = LetGo(after - Math.Floor(after));
+        (double[]? x, double time, SolveFailure? failure) = LetGo(Turns.Part(after));
         if (x is null)
             return (null, failure);
         Action free = Disturbance.Hold(voice, oscillator => oscillator == first || oscillator == second);

@@ -1,3 +1,5 @@
+using Consort.Engine.Quantities;
+
 namespace Consort.Engine.Pitch.Locking;
 
 /// <summary>An amount spread over one turn of phase, in even cells.</summary>
@@ -12,8 +14,7 @@ internal sealed class PhaseGrid(int count)
     /// <summary>Adds an amount at one phase, turns.</summary>
     public void Drop(double phase, double amount)
     {
-        double turn = phase - Math.Floor(phase);
-        Cells[Math.Min(count - 1, (int)(turn * count))] += amount;
+        Cells[Math.Min(count - 1, (int)(Turns.Part(phase) * count))] += amount;
     }
 
     /// <summary>Adds an amount evenly over a stretch of phase.</summary>
@@ -24,7 +25,7 @@ internal sealed class PhaseGrid(int count)
             Drop(from, amount);
             return;
         }
-        double start = (from - Math.Floor(from)) * count;
+        double start = Turns.Part(from) * count;
         double end = start + length * count;
         double perCell = amount / (end - start);
         for (long cell = (long)start; cell < end; cell++)

@@ -11,6 +11,7 @@ namespace Consort.Engine.Sound.Laws;
 internal static class PeriodRecorder
 {
     private const int Grid = 400; // points of a period at least: straight lines between them err by 3e-5 of a sine
+
     /// <summary>From the crossing at which a run stands to the next one of the same probe.</summary>
     /// <param name="probe">Number of the probe.</param>
     /// <param name="period">About how long it will take, s.</param>

@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Consort.Engine.Pitch;
+using Consort.Engine.Quantities;
 using Consort.Engine.Sound.Drift;
 using Consort.Engine.Sound.Noise;
 using Consort.Engine.Sound.Oscillators;
@@ -93,11 +94,7 @@ public sealed record MoveLaw(double Low, double High, ImmutableArray<double> Rat
     }
 
     // The short way round the period.
-    private static double Between(double a, double b, double share)
-    {
-        double at = a + (b - a - Math.Round(b - a)) * share;
-        return at - Math.Floor(at);
-    }
+    private static double Between(double a, double b, double share) => Turns.Part(a + Turns.Short(b - a) * share);
 
     private (int Index, double Between) Place(double volts, int count)
     {

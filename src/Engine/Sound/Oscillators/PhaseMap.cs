@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Consort.Engine.Quantities;
 
 namespace Consort.Engine.Sound.Oscillators;
 
@@ -51,7 +52,7 @@ public sealed class PhaseMap
     private static void Join(List<(double Before, double After)> lines, (double Before, double After) next)
     {
         (double before, double after) = lines[^1];
-        double there = after + Short(next.After - after);
+        double there = after + Turns.Short(next.After - after);
         double middle = 0.5 * (before + next.Before);
         if (Math.Abs(there - after) > Jump + next.Before - before)
             lines.AddRange([(middle, after), (middle, there)]);
@@ -75,8 +76,7 @@ public sealed class PhaseMap
     public double After(double phase)
     {
         int i = Line(phase);
-        double after = afters[i] + slopes[i] * (phase - phases[i]);
-        return after - Math.Floor(after);
+        return Turns.Part(afters[i] + slopes[i] * (phase - phases[i]));
     }
 
     private int Line(double phase)
@@ -92,11 +92,7 @@ public sealed class PhaseMap
     public double After(double phase, PhaseMap other, double share)
     {
         double here = After(phase);
-        double apart = Short(other.After(phase) - here);
-        double after = Math.Abs(apart) > Jump ? here + (share < 0.5 ? 0 : apart) : here + share * apart;
-        return after - Math.Floor(after);
+        double apart = Turns.Short(other.After(phase) - here);
+        return Turns.Part(Math.Abs(apart) > Jump ? here + (share < 0.5 ? 0 : apart) : here + share * apart);
     }
-
-    /// <summary>A difference of phases the short way round, −½ to ½.</summary>
-    public static double Short(double apart) => apart - Math.Round(apart);
 }

@@ -30,7 +30,7 @@ public sealed class SoundOscillator
     /// <summary>Plays a shape from a phase.</summary>
     public SoundOscillator(WaveShape shape, CornerKernel kernel, double phase = 0)
     {
-        (this.shape, this.phase) = (shape, phase - Math.Floor(phase));
+        (this.shape, this.phase) = (shape, Quantities.Turns.Part(phase));
         track = new(kernel, Block);
         highest = 0.5 * kernel.Passband;
         piece = PieceAt(this.phase);
@@ -195,7 +195,7 @@ public sealed class SoundOscillator
         (double value, double slope) = (ValueAt(from), SlopeAt(from));
         double turned = to + law.Passed(from, rate, to);
         to -= turned >= 1 ? 1 : 0;
-        piece = PieceAt(turned - Math.Floor(turned));
+        piece = PieceAt(Quantities.Turns.Part(turned));
         track.Add(n, now, ValueAt(to) - value, (SlopeAt(to) - slope) * rate);
         return to;
     }

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Consort.Engine.Quantities;
 
 namespace Consort.Engine.Sound.Oscillators;
 
@@ -13,6 +14,10 @@ public readonly record struct PitchedMap(double Hertz, PhaseMap Map, ImmutableDi
 /// <param name="Maps">What a pull does, <see cref="Delay"/> after the mark, at rising pitches of the pulled one; between two of them by its pitch.</param>
 public sealed record SyncLaw(double Mark, ImmutableArray<PitchedMap> Maps)
 {
+    private const double Longest = 0.05; // turns
+
+    private string output = "";
+
     /// <summary>How long after the mark it is pulled, s: what does not grow with the period.</summary>
     public double Delay { get; init; }
 
@@ -29,9 +34,6 @@ public sealed record SyncLaw(double Mark, ImmutableArray<PitchedMap> Maps)
     public SyncLaw Sampled(string output, int rate) =>
         this with { output = output, Maps = [.. Maps.Select(one => one with { Hertz = one.Hertz / rate })], Delay = Delay * rate, Lag = Math.Max(0, Lags.GetValueOrDefault(output, Delay)) * rate };
 
-    private const double Longest = 0.05; // turns
-    private string output = "";
-
     /// <summary>A pull that sets the core leaves it at its turning point or a little past it: held there, or drawn too far. The
     /// phase is then a little before the turn, since that takes time, but the turn is behind it: so many turns.</summary>
     /// <param name="phase">At which it would stand when it is asked.</param>
@@ -42,24 +44,16 @@ public sealed record SyncLaw(double Mark, ImmutableArray<PitchedMap> Maps)
         PitchedMap near = Maps.MinBy(one => Math.Abs(one.Hertz - hertz));
         if (!near.Map.Sets(AtPull(phase, hertz)) || !near.Turned.TryGetValue(output, out double turned))
             return 0;
-        double ahead = turned - after - Math.Floor(turned - after);
+        double ahead = Turns.Part(turned - after);
         return ahead < Longest ? ahead : 0;
     }
 
-    private double AtPull(double phase, double hertz)
-    {
-        double at = phase - hertz * (Lag - Delay);
-        return at - Math.Floor(at);
-    }
+    private double AtPull(double phase, double hertz) => Turns.Part(phase - hertz * (Lag - Delay));
 
     /// <summary>The phase at which it goes on, asked a lag after the mark.</summary>
     /// <param name="phase">At which it would stand by then.</param>
     /// <param name="hertz">Its own pitch.</param>
-    public double After(double phase, double hertz)
-    {
-        double after = Mapped(AtPull(phase, hertz), hertz) + hertz * (Lag - Delay);
-        return after - Math.Floor(after);
-    }
+    public double After(double phase, double hertz) => Turns.Part(Mapped(AtPull(phase, hertz), hertz) + hertz * (Lag - Delay));
 
     private double Mapped(double phase, double hertz)
     {

@@ -1,3 +1,4 @@
+using Consort.Engine.Quantities;
 using Consort.Engine.Sound.Corners;
 
 namespace Consort.Engine.Sound.Oscillators;
@@ -23,7 +24,7 @@ public sealed class WidthOscillator
     /// <summary>Plays from a phase.</summary>
     public WidthOscillator(CornerKernel kernel, double phase = 0)
     {
-        this.phase = phase - Math.Floor(phase);
+        this.phase = Turns.Part(phase);
         track = new(kernel, SoundOscillator.Block);
     }
 

@@ -22,11 +22,12 @@ public sealed record BeatCurve(string First, string Second, ImmutableArray<BeatP
     public bool AreHeld => Points.All(point => point.AreHeld);
 
     /// <summary>Beats of two at one voltage.</summary>
-    public static BeatPoint At(HeardOscillator one, HeardOscillator other, double volts)
+    public static BeatPoint At(HeardOscillator one, HeardOscillator other, double volts) => Of(one.At(volts), other.At(volts), volts, other.IdealHertz(volts) - one.IdealHertz(volts));
+
+    private static BeatPoint Of(HeardPitch first, HeardPitch second, double volts, double ideal)
     {
-        (HeardPitch first, HeardPitch second) = (one.At(volts), other.At(volts));
         bool held = first.KeepsStepWith(second);
-        return new(volts, held ? 0 : second.Hertz - first.Hertz, other.IdealHertz(volts) - one.IdealHertz(volts), held);
+        return new(volts, held ? 0 : second.Hertz - first.Hertz, ideal, held);
     }
 
     /// <summary>Every pair of oscillators in a mixer, over the voltages at which the first one's law was read.</summary>
@@ -34,10 +35,11 @@ public sealed record BeatCurve(string First, string Second, ImmutableArray<BeatP
     {
         HeardOscillator[] heard = [.. strips.DistinctBy(strip => strip.Oscillator).Select(strip => HeardOscillator.Of(laws, strips, strip))];
         double[] volts = Notes(laws[0]);
+        HeardPitch[][] pitches = [.. heard.Select(one => volts.Select(one.At).ToArray())]; // once each: one that is pulled is watched for long
         ImmutableArray<BeatCurve>.Builder curves = ImmutableArray.CreateBuilder<BeatCurve>();
         for (int i = 0; i < heard.Length; i++)
             for (int j = i + 1; j < heard.Length; j++)
-                curves.Add(new(heard[i].Name, heard[j].Name, [.. volts.Select(at => At(heard[i], heard[j], at))]));
+                curves.Add(new(heard[i].Name, heard[j].Name, [.. volts.Select((at, n) => Of(pitches[i][n], pitches[j][n], at, heard[j].IdealHertz(at) - heard[i].IdealHertz(at)))]));
         return curves.ToImmutable();
     }
 

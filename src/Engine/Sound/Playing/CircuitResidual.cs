@@ -23,6 +23,7 @@ public static class CircuitResidual
     private const int Settling = 9_600; // samples
     private const int Compared = 48_000;
     private const int SettlingPeriods = 6;
+    private const int Delays = 4096; // that are tried before the best of them is made better
 
     // One that is pulled softly comes nearer by a quarter or so with each period.
     private const int SettlingSynced = 40; // periods
@@ -83,8 +84,6 @@ public static class CircuitResidual
             left += Square(one[k - 1] - other[k - 1] * Complex.FromPolarCoordinates(1, k * delay));
         return Math.Sqrt(left / one.Sum(Square));
     }
-
-    private const int Delays = 4096;
 
     private static double Alike(IReadOnlyList<Complex> one, IReadOnlyList<Complex> other, double delay)
     {

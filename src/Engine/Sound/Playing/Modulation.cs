@@ -18,7 +18,7 @@ public sealed record Modulation(string Player, bool IsTriangle, double? Hertz, d
     /// <summary>Its value at a phase, −1 to 1, starting at 0 and rising.</summary>
     public double At(double phase)
     {
-        double turn = phase - Math.Floor(phase);
+        double turn = Turns.Part(phase);
         return !IsTriangle ? Math.Sin(2 * Math.PI * turn)
             : turn < 0.25 ? 4 * turn
             : turn < 0.75 ? 2 - 4 * turn

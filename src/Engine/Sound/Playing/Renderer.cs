@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using Consort.Engine.Quantities;
 using Consort.Engine.Sound.Corners;
 using Consort.Engine.Sound.Laws;
 using Consort.Engine.Sound.Oscillators;
@@ -41,11 +42,7 @@ public sealed class Renderer
     private SoundLaw LawOf(Strip strip) => laws.First(law => law.Oscillator.Name == strip.Oscillator);
 
     // Free oscillators start anywhere: golden-ratio steps keep any two apart, and every output of one oscillator together.
-    internal static double StartOf(ImmutableArray<SoundLaw> laws, SoundLaw law)
-    {
-        double phase = 0.6180339887498949 * laws.IndexOf(law);
-        return phase - Math.Floor(phase);
-    }
+    internal static double StartOf(ImmutableArray<SoundLaw> laws, SoundLaw law) => Turns.Part(0.6180339887498949 * laws.IndexOf(law));
 
     /// <summary>Renders all of it, in volts.</summary>
     /// <returns>Left and right.</returns>

@@ -47,10 +47,10 @@ public readonly record struct Holding(bool IsHeld, double Turns)
         for (int pull = 0; pull < Counted; pull++)
         {
             turns += Pass(law, own, ratio, ref phase);
-            most = Math.Max(most, Math.Abs(PhaseMap.Short(phase - last)));
+            most = Math.Max(most, Math.Abs(Quantities.Turns.Short(phase - last)));
             last = phase;
         }
-        bool held = most < Same && Math.Abs(PhaseMap.Short(phase - start)) < Same;
+        bool held = most < Same && Math.Abs(Quantities.Turns.Short(phase - start)) < Same;
         return new(held, held ? Math.Round(turns / Counted) : turns / Counted);
     }
 
@@ -58,9 +58,8 @@ public readonly record struct Holding(bool IsHeld, double Turns)
     private static double Pass(SyncLaw law, double own, double ratio, ref double phase)
     {
         double after = law.After(phase, own);
-        double turned = PhaseMap.Short(after - phase) + ratio;
-        phase = after + ratio;
-        phase -= Math.Floor(phase);
+        double turned = Quantities.Turns.Short(after - phase) + ratio;
+        phase = Quantities.Turns.Part(after + ratio);
         return turned;
     }
 

@@ -3,6 +3,7 @@ using Consort.Engine.Circuit;
 using Consort.Engine.Circuit.Motion;
 using Consort.Engine.Circuit.Rest;
 using Consort.Engine.Pitch;
+using Consort.Engine.Quantities;
 
 namespace Consort.Engine.Sound.Sync;
 
@@ -80,11 +81,10 @@ internal sealed class LedVoice
     public double PhaseNow => reached + (run.Time - since) / Period;
 
     /// <summary>When it comes to a phase next, s.</summary>
-    public double Next(double phase)
-    {
-        double left = phase - PhaseNow;
-        return run.Time + (left - Math.Floor(left)) * Period;
-    }
+    public double Next(double phase) => run.Time + Turns.Part(phase - PhaseNow) * Period;
+
+    /// <summary>Runs to a time.</summary>
+    public SolveFailure? RunTo(double end) => RunUntil(() => false, end);
 
     /// <summary>Runs until something is so, or to a time at most.</summary>
     public SolveFailure? RunUntil(Func<bool> isSo, double end)

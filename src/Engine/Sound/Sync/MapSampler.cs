@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Consort.Engine.Circuit;
 using Consort.Engine.Pitch;
+using Consort.Engine.Quantities;
 using Consort.Engine.Scope;
 using Consort.Engine.Sound.Oscillators;
 
@@ -92,10 +93,12 @@ internal sealed class MapSampler
     private SolveFailure? PassAndCount(LedVoice led)
     {
         double[] expected = [.. all.Select(one => led.Next(one.Mark))];
-        return led.RunUntil(() => false, expected.Max() + Around * slowest) ?? led.RunUntil(() => all.Select((one, i) => IsCounted(led, one, expected[i])).All(counted => counted), Patience(led));
+        return led.RunTo(expected.Max() + Around * slowest) ?? Count(led, expected);
     }
 
-    private bool IsCounted(LedVoice led, Pulled one, double pull) => led.Times(one.Oscillator)[^1] > pull + Around * slowest;
+    // To a crossing of each follower well after its pull.
+    private SolveFailure? Count(LedVoice led, double[] expected) =>
+        led.RunUntil(() => all.Zip(expected).All(pair => led.Times(pair.First.Oscillator)[^1] > pair.Second + Around * slowest), Patience(led));
 
     private (int Follower, double Phase)? Next()
     {
@@ -111,15 +114,15 @@ internal sealed class MapSampler
         Aim(led, follower, phase, counted[follower]);
         double[] expected = [.. all.Select(one => led.Next(one.Mark))];
         seen.Clear();
-        if (led.RunUntil(() => false, expected.Min() - Before * slowest) is { } failed)
+        if (led.RunTo(expected.Min() - Before * slowest) is { } failed)
             return failed;
         led.Seen = (time, x) => seen.Add((time, [.. channels.Select(mine => mine.Select(channel => channel.Volts(x)).ToArray())]));
-        if (led.RunUntil(() => false, expected.Max() + Around * slowest) is { } failure)
+        if (led.RunTo(expected.Max() + Around * slowest) is { } failure)
             return failure;
         led.Seen = null;
         (double from, double period) = (led.Time - led.PhaseNow * led.Period, led.Period);
         led.SetPeriod(Waiting * slowest);
-        if (led.RunUntil(() => all.Select((one, i) => IsCounted(led, one, expected[i])).All(counted => counted), Patience(led)) is { } lost)
+        if (Count(led, expected) is { } lost)
             return lost;
         for (int i = 0; i < all.Length; i++)
             Add(i, expected[i], from + period * Math.Round((expected[i] - from) / period - all[i].Mark), period, counted[i], led.Times(all[i].Oscillator)[^1]);
@@ -128,7 +131,7 @@ internal sealed class MapSampler
 
     private void Add(int i, double expected, double from, double period, double before, double after)
     {
-        sketches[i].Add(Share((expected - before) / all[i].Period), Share((expected - after) / all[i].Period));
+        sketches[i].Add(Turns.Part((expected - before) / all[i].Period), Turns.Part((expected - after) / all[i].Period));
         pulls[i].Add(new(from, period, before, after, [.. all[i].Channels.Select((channel, k) => GoesOver(channel.Course, step => seen[step].Volts[i][k], expected, before, after))]));
     }
 
@@ -140,7 +143,7 @@ internal sealed class MapSampler
         foreach (Pull pull in pulls[i])
         {
             double at = pull.From + mark * pull.Period + delay;
-            map.Add(Share((at - pull.Before) / all[i].Period), Share((at - pull.After) / all[i].Period));
+            map.Add(Turns.Part((at - pull.Before) / all[i].Period), Turns.Part((at - pull.After) / all[i].Period));
         }
         PhaseMap told = map.Map;
         return new(told, mark, delay, [.. all[i].Channels.Select((_, k) => Lags(i, k, mark, delay))], Turned(i, told));
@@ -152,7 +155,7 @@ internal sealed class MapSampler
         double[] set = [.. Enumerable.Range(0, Tried).Select(k => (k + 0.5) / Tried).Where(map.Sets).Select(map.After)];
         if (set.Length < Tried / 4)
             return [];
-        double after = set[0] + set.Select(one => PhaseMap.Short(one - set[0])).Order().ElementAt(set.Length / 2);
+        double after = Turns.Middle(set);
         double turned = all[i].Channels[0].Course.LineFrom(after - Ahead, after + Straight);
         return [.. all[i].Channels.Select((channel, k) => k == 0 ? turned : channel.Course.LineFrom(after - Ahead, turned + Ahead + Slowest / all[i].Period))];
     }
@@ -201,11 +204,9 @@ internal sealed class MapSampler
     {
         Pulled one = all[follower];
         double stands = (led.Time - counted) / one.Period;
-        double wait = Share(phase - stands) * one.Period;
+        double wait = Turns.Part(phase - stands) * one.Period;
         while (wait < Soonest * slowest)
             wait += one.Period;
-        led.SetPeriod(wait / Share(one.Mark - led.PhaseNow));
+        led.SetPeriod(wait / Turns.Part(one.Mark - led.PhaseNow));
     }
-
-    private static double Share(double turns) => turns - Math.Floor(turns);
 }

@@ -20,7 +20,7 @@ internal sealed class MapSketch
     /// <summary>Takes a sample in.</summary>
     public void Add(double before, double after)
     {
-        double moved = PhaseMap.Short(after - before);
+        double moved = Quantities.Turns.Short(after - before);
         samples[before] = Math.Abs(moved) < Still ? before : before + moved;
     }
 
@@ -48,18 +48,17 @@ internal sealed class MapSketch
         if (worst == 0)
             return null;
         tries[(from, to)] = tries.GetValueOrDefault((from, to)) + 1;
-        double middle = 0.5 * (from + to);
-        return middle - Math.Floor(middle);
+        return Quantities.Turns.Part(0.5 * (from + to));
     }
 
     // By how much the better one of the lines from the left and from the right misses the gap's other end.
     private double Doubt(int i)
     {
         double left = Slope(i - 1), right = Slope(i + 1), gap = Phase(i + 1) - Phase(i), rise = After(i + 1) - After(i);
-        return Math.Min(Math.Abs(PhaseMap.Short(rise - left * gap)), Math.Abs(PhaseMap.Short(rise - right * gap)));
+        return Math.Min(Math.Abs(Quantities.Turns.Short(rise - left * gap)), Math.Abs(Quantities.Turns.Short(rise - right * gap)));
     }
 
-    private double Slope(int i) => PhaseMap.Short(After(i + 1) - After(i)) / (Phase(i + 1) - Phase(i));
+    private double Slope(int i) => Quantities.Turns.Short(After(i + 1) - After(i)) / (Phase(i + 1) - Phase(i));
 
     private double Phase(int i) => samples.Keys[Around(i)] + Turns(i);
 

@@ -1,3 +1,4 @@
+using Consort.Engine.Quantities;
 using Consort.Engine.Sound.Laws;
 
 namespace Consort.Engine.Sound.Sync;
@@ -5,6 +6,11 @@ namespace Consort.Engine.Sound.Sync;
 /// <summary>One channel of an oscillator that is left alone, over its period from one counted crossing to the next.</summary>
 internal sealed class OwnCourse
 {
+    private const double Fine = 1e-4; // turns
+    private const double Span = 0.01;
+    private const double Near = 2e-3; // of the height
+    private const double Aside = 1.5e-3; // turns: a shape keeps its corners to a hundredth of the height
+
     private readonly double[] times;
     private readonly double[] volts;
 
@@ -24,18 +30,12 @@ internal sealed class OwnCourse
     /// <summary>Its voltage so long after a crossing, s; before it when negative.</summary>
     public double At(double after)
     {
-        double share = after / Period;
-        double at = times[0] + (share - Math.Floor(share)) * Period;
+        double at = times[0] + Turns.Part(after / Period) * Period;
         int i = Array.BinarySearch(times, at);
         i = Math.Clamp(i >= 0 ? i : ~i - 1, 0, times.Length - 2);
         double length = times[i + 1] - times[i];
         return length > 0 ? volts[i] + (volts[i + 1] - volts[i]) * (at - times[i]) / length : volts[i];
     }
-
-    private const double Fine = 1e-4; // turns
-    private const double Span = 0.01;
-    private const double Near = 2e-3; // of the height
-    private const double Aside = 1.5e-3; // turns: a shape keeps its corners to a hundredth of the height
 
     /// <summary>The phase, not before another, from which on it is on the straight line that it takes at a third and after it.</summary>
     public double LineFrom(double first, double there)
@@ -46,5 +46,4 @@ internal sealed class OwnCourse
             phase -= Fine;
         return phase + Aside;
     }
-
 }

@@ -1,3 +1,4 @@
+using Consort.Engine.Quantities;
 using Consort.Engine.Sound.Oscillators;
 
 namespace Consort.Engine.Sound.Sync;
@@ -17,13 +18,9 @@ internal sealed class PullFinder(OwnCourse own)
     {
         List<double> phases = [];
         for (int i = 1; i + 1 < counted.Count; i++)
-            if (Math.Abs(PhaseMap.Short((counted[i + 1] - counted[i]) / own.Period)) > Moved && LeadPhase(led, Moment(counted[i], counted[i + 1], trace)) is { } phase)
+            if (Math.Abs(Turns.Short((counted[i + 1] - counted[i]) / own.Period)) > Moved && LeadPhase(led, Moment(counted[i], counted[i + 1], trace)) is { } phase)
                 phases.Add(phase);
-        if (phases.Count == 0)
-            return double.NaN;
-        double[] around = [.. phases.Select(phase => PhaseMap.Short(phase - phases[0])).Order()];
-        double middle = phases[0] + around[around.Length / 2];
-        return middle - Math.Floor(middle);
+        return phases.Count == 0 ? double.NaN : Turns.Part(Turns.Middle(phases));
     }
 
     private static double? LeadPhase(IReadOnlyList<double> led, double moment)

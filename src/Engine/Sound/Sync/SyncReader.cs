@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Consort.Engine.Circuit;
 using Consort.Engine.Pitch;
+using Consort.Engine.Quantities;
 using Consort.Engine.Scope;
 using Consort.Engine.Sound.Laws;
 using Consort.Engine.Sound.Oscillators;
@@ -56,7 +57,7 @@ public sealed class SyncReader(PlayedVoice voice, double low, double high, ILook
     {
         string[] heard = Heard(oscillator);
         double delay = read.Average(pair => pair.Samples.Delay);
-        double Lag(int output) => delay + Median(read.SelectMany(pair => pair.Samples.Lags[output + 1]));
+        double Lag(int output) => delay + Median.Of(read.SelectMany(pair => pair.Samples.Lags[output + 1]));
         ImmutableDictionary<string, double> Turned(PullSamples samples) =>
             heard.Where((_, k) => k + 1 < samples.Turned.Length).Select((output, k) => KeyValuePair.Create(output, samples.Turned[k + 1])).ToImmutableDictionary();
         return new(read.Average(pair => pair.Samples.Mark), [.. read.Select(pair => new PitchedMap(1 / pair.One.Period, pair.Samples.Map, Turned(pair.Samples)))])
@@ -67,8 +68,6 @@ public sealed class SyncReader(PlayedVoice voice, double low, double high, ILook
     }
 
     private string[] Heard(string oscillator) => [.. outputs[oscillator].Distinct()];
-
-    private static double Median(IEnumerable<double> values) => values.Order().ToArray() is { Length: > 0 } sorted ? sorted[sorted.Length / 2] : 0;
 
     private double Middle => 0.5 * (low + high);
 

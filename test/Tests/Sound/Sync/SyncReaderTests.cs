@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Consort.Engine.Circuit;
 using Consort.Engine.Design;
 using Consort.Engine.Pitch;
+using Consort.Engine.Quantities;
 using Consort.Engine.Sound.Oscillators;
 using Consort.Engine.Sound.Playing;
 using Consort.Engine.Sound.Sync;
@@ -28,7 +29,7 @@ public sealed class SyncReaderTests
     public void A_soft_pull_moves_the_triangle_towards_its_bottom_and_less_the_nearer_it_stands()
     {
         SyncLaw law = Read(SyncedPair.Of(2), 3);
-        double Moved(double phase) => PhaseMap.Short(law.After(phase, law.Maps[0].Hertz) - phase);
+        double Moved(double phase) => Turns.Short(law.After(phase, law.Maps[0].Hertz) - phase);
         Assert.InRange(Moved(0.3), 0.1, 0.3); // falling: it comes to its bottom sooner
         Assert.InRange(Moved(0.6), 0.02, Moved(0.45));
         Assert.InRange(Moved(0.2), -0.3, -0.1); // rising: it is thrown back
@@ -96,5 +97,5 @@ public sealed class SyncReaderTests
     }
 
     // The first phase that is not left as it is.
-    private static double From(SyncLaw law) => Enumerable.Range(0, 2000).Select(i => (i + 0.5) / 2000).First(phase => Math.Abs(PhaseMap.Short(law.After(phase, law.Maps[0].Hertz) - phase)) > 5e-3);
+    private static double From(SyncLaw law) => Enumerable.Range(0, 2000).Select(i => (i + 0.5) / 2000).First(phase => Math.Abs(Turns.Short(law.After(phase, law.Maps[0].Hertz) - phase)) > 5e-3);
 }
