@@ -24,7 +24,7 @@ internal static class SoundText
     private static void One(Screen screen, string file, SampleFormat format, PlayedSound sound)
     {
         screen.Line($"{sound.Voice}: {Figures.Si(sound.Seconds, "s")} written to {file} ({sound.Settings.Rate / 1000.0:0.#} kHz, {Words(format)}, stereo)");
-        screen.Line($"highest peak {sound.PeakDb:0.0} dB, rms {sound.RmsDb:0.0} dB against full scale, which is {Figures.Si(sound.VoltsAtFullScale, "V")} at the mixer's output");
+        screen.Line($"highest peak {sound.PeakDb:0.0} dB, rms {sound.RmsDb:0.0} dB against full scale, which is {Figures.Si(sound.VoltsAtFullScale, "V")} at the mixer's output ({sound.DbuAtFullScale:+0.0;-0.0} dBu for a sine)");
         screen.Line();
         Table table = Screen.Columns(("strip", false), ("level dB", true), ("place", true), ("lowest Hz", true), ("highest Hz", true), ("error, cents", true), ("beats, Hz", true), ("sync", false));
         foreach (Strip strip in sound.Settings.Strips)
@@ -95,7 +95,7 @@ internal static class SoundText
     {
         json.Text("voice", sound.Voice).Text("file", file);
         json.Number("rateHertz", sound.Settings.Rate).Text("format", Words(format)).Number("seconds", sound.Seconds);
-        json.Number("peakDb", sound.PeakDb).Number("rmsDb", sound.RmsDb).Number("voltsAtFullScale", sound.VoltsAtFullScale);
+        json.Number("peakDb", sound.PeakDb).Number("rmsDb", sound.RmsDb).Number("voltsAtFullScale", sound.VoltsAtFullScale).Number("dbuAtFullScale", sound.DbuAtFullScale);
         json.List("touches", sound.Settings.Score.Touches, touch => json.Number("atSeconds", touch.Seconds).Number("key", touch.Key));
         json.List("strips", sound.Settings.Strips, strip =>
         {

@@ -57,6 +57,13 @@ public abstract class PartBank
     public virtual void Noise(Pass pass, int part, NoiseList into) { }
 }
 
+/// <summary>A bank of parts with junctions, whose current grows e-fold in some 26 mV.</summary>
+public interface IJunctions
+{
+    /// <summary>True when one stores no charge: nothing then says how far a step without Newton has left its law.</summary>
+    bool HasBare { get; }
+}
+
 /// <summary>
 /// A bank whose parts change state at moments: comparators, switches. While a transient runs, the watch functions are
 /// followed; when one rises through zero the run is brought to that moment and <see cref="Cross"/> is called. What

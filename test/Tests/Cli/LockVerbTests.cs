@@ -2,6 +2,7 @@ using System.Text.Json;
 using System.Text.RegularExpressions;
 using Consort.Cli;
 using Consort.Cli.Verbs;
+using Consort.Engine.Design;
 using Consort.Tests.Pitch.Locking;
 using Xunit;
 
@@ -9,11 +10,13 @@ namespace Consort.Tests.Cli;
 
 public sealed partial class LockVerbTests
 {
-    private static Call Lock(string resistance, bool json = false, params string[] set)
+    private static Call Lock(string resistance, bool json = false, params string[] set) => Lock(LeakyToy.Voice(resistance), json, set);
+
+    private static Call Lock(Voice voice, bool json, params string[] set)
     {
         (Screen screen, StringWriter output, StringWriter error) = Call.Paper();
         LockVerb.Request request = new("toy", [.. set], Play: "2 V", Untrimmed: true, Json: json);
-        return new(new LockVerb(screen, _ => (LeakyToy.Voice(resistance), [])).Run(request, TestContext.Current.CancellationToken), output.ToString(), error.ToString());
+        return new(new LockVerb(screen, _ => (voice, [])).Run(request, TestContext.Current.CancellationToken), output.ToString(), error.ToString());
     }
 
     [Fact]
@@ -32,6 +35,19 @@ public sealed partial class LockVerbTests
         JsonElement pair = JsonDocument.Parse(call.Output).RootElement.GetProperty("pairs")[0];
         Assert.False(pair.GetProperty("locked").GetBoolean());
         Assert.Equal(pair.GetProperty("freeBeatHertz").GetDouble(), pair.GetProperty("beatHertz").GetDouble(), 1e-4);
+    }
+
+    [Fact]
+    public void Without_anything_between_them_the_range_is_none_and_the_beat_is_the_detunes_own()
+    {
+        // Common practice, no source: oscillators that nothing joins are never locked. The pulses' load is taken out and the
+        // supply is next to nothing: what is left through wires of a microohm.
+        Call call = Lock(LeakyToy.Voice("1 µΩ", change: leaky => leaky.Replace("R6: {resistor: 1k", "R6: {resistor: 1e12", StringComparison.Ordinal)), json: true);
+        Assert.Equal(Exit.Done, call.Code);
+        JsonElement pair = JsonDocument.Parse(call.Output).RootElement.GetProperty("pairs")[0];
+        Assert.Equal(0, pair.GetProperty("locksToCents").GetDouble() - pair.GetProperty("locksFromCents").GetDouble(), 1e-6);
+        Assert.Equal(1, pair.GetProperty("evenness").GetDouble(), 1e-6);
+        Assert.Equal(pair.GetProperty("freeBeatHertz").GetDouble(), pair.GetProperty("beatHertz").GetDouble(), 1e-9);
     }
 
     [Fact]

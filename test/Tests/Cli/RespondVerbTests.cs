@@ -1,6 +1,8 @@
+using System.Text.Json;
 using System.Text.RegularExpressions;
 using Consort.Cli;
 using Consort.Cli.Verbs;
+using Consort.Engine.Design;
 using Consort.Engine.Response;
 using Consort.Tests.Sound;
 using Xunit;
@@ -9,10 +11,10 @@ namespace Consort.Tests.Cli;
 
 public sealed partial class RespondVerbTests
 {
-    private static Call Respond(RespondVerb.Request request)
+    private static Call Respond(RespondVerb.Request request, Voice? voice = null)
     {
         (Screen screen, StringWriter output, StringWriter error) = Call.Paper();
-        return new(new RespondVerb(screen, _ => (SoundingToy.Voice, [])).Run(request, TestContext.Current.CancellationToken), output.ToString(), error.ToString());
+        return new(new RespondVerb(screen, _ => (voice ?? SoundingToy.Voice, [])).Run(request, TestContext.Current.CancellationToken), output.ToString(), error.ToString());
     }
 
     private static RespondVerb.Request Ask(params string[] sheets) => new("toy", new(["o1"], [.. sheets], [], "2 V"), [], Untrimmed: true);
@@ -25,6 +27,19 @@ public sealed partial class RespondVerbTests
         Assert.Equal(Exit.Done, call.Code);
         string[] missing = [.. Names().Matches(call.Output).Select(name => name.Groups[1].Value).Distinct().Where(name => !page.Contains($"`{name}`", StringComparison.Ordinal))];
         Assert.Empty(missing);
+    }
+
+    [Fact]
+    public void Pulses_of_a_tenth_of_the_threshold_catch_a_saw_up_to_a_ninth_and_only_upward()
+    {
+        // Phase map: f0 ≤ fm ≤ f0/(1 − 0.5/5), so that its own pitch may stand 1200·log2(10/9) cents below the pulses' and none
+        // above. First principles; no paper is claimed. Within 1 cent: hysteresis, delay and the halving of the search.
+        Voice voice = SoundingToy.Read("", toy => toy.Replace("\"5 - 1 * step", "\"5 - 0.5 * step", StringComparison.Ordinal));
+        Call call = Respond(Ask("sync") with { Json = true }, voice);
+        Assert.Equal(Exit.Done, call.Code);
+        JsonElement sync = JsonDocument.Parse(call.Output).RootElement.GetProperty("oscillators")[0].GetProperty("syncs")[0];
+        Assert.Equal(1200 * Math.Log2(10 / 9.0), sync.GetProperty("flatCents").GetDouble(), 1.0);
+        Assert.Equal(0, sync.GetProperty("sharpCents").GetDouble(), 1.0);
     }
 
     [Fact]

@@ -52,8 +52,8 @@ internal static class SoundingToy
         return voice;
     });
 
-    /// <summary>The same with more cords.</summary>
-    public static Voice Read(string cords) =>
+    /// <summary>The same with more cords, and another circuit made of its own.</summary>
+    public static Voice Read(string cords, Func<string, string>? change = null) =>
         ToyVoice.Read(
             $$"""
             voice: sounding toy
@@ -82,7 +82,7 @@ internal static class SoundingToy
               - {from: shake/out, to: o1/lin fm, length: 1 mm}
             {{cords}}
             """,
-            ("toy", Oscillator)
+            ("toy", change is null ? Oscillator : change(Oscillator))
         );
 
     /// <summary>Prepared; take a twin.</summary>

@@ -1,14 +1,11 @@
-using System.Diagnostics;
-using System.Globalization;
-using System.Text.RegularExpressions;
 using Consort.Engine.Sound.Playing;
 using Consort.Tests.Circuit;
 using Xunit;
 
 namespace Consort.Tests.Sound;
 
-/// <summary>Our sound files read back by an independent program (sox, Debian's). ./check installs it where it can.</summary>
-public sealed partial class SoxTests
+/// <summary>Our sound files read back by an independent program (Debian's sox).</summary>
+public sealed class SoxTests
 {
     [Theory]
     [InlineData(SampleFormat.Bits16, 44_100, 16, "Signed Integer PCM")]
@@ -25,46 +22,20 @@ public sealed partial class SoxTests
                 (samples[2 * n], samples[2 * n + 1]) = ((float)(0.1 * Math.Sin(0.05 * n)), (float)(0.05 * Math.Sin(0.07 * n)));
             using (FileStream stream = new(file, FileMode.Create))
                 WavFile.Write(stream, samples, 2, rate, format, 1);
-            string told = Sox("--info", file);
+            string told = Sox.Run("--info", file);
             Assert.Contains($"Sample Rate    : {rate}", told, StringComparison.Ordinal);
             Assert.Contains("= 10001 samples", told, StringComparison.Ordinal);
             Assert.Contains($"{bits}-bit {encoding}", told, StringComparison.Ordinal);
             Assert.Contains("Channels       : 2", told, StringComparison.Ordinal);
-            string stats = Sox(file, "-n", "stats");
+            string stats = Sox.Run(file, "-n", "stats");
             // Printed to a hundredth of a dB; 16 bit dither adds a step.
-            Expect.Within(-20, Column(stats, "Pk lev dB", 1), 0.02);
-            Expect.Within(20 * Math.Log10(0.05), Column(stats, "Pk lev dB", 2), 0.02);
-            Expect.Within(20 * Math.Log10(0.1 / Math.Sqrt(2)), Column(stats, "RMS lev dB", 1), 0.02);
+            Expect.Within(-20, Sox.Column(stats, "Pk lev dB", 1), 0.02);
+            Expect.Within(20 * Math.Log10(0.05), Sox.Column(stats, "Pk lev dB", 2), 0.02);
+            Expect.Within(20 * Math.Log10(0.1 / Math.Sqrt(2)), Sox.Column(stats, "RMS lev dB", 1), 0.02);
         }
         finally
         {
             File.Delete(file);
         }
     }
-
-    private static double Column(string stats, string name, int column)
-    {
-        string line = stats.Split('\n').Single(line => line.StartsWith(name, StringComparison.Ordinal));
-        return double.Parse(Spaces().Split(line[name.Length..].Trim())[column], CultureInfo.InvariantCulture);
-    }
-
-    private static string Sox(params string[] arguments)
-    {
-        ProcessStartInfo start = new("sox", arguments) { UseShellExecute = false, RedirectStandardOutput = true, RedirectStandardError = true };
-        try
-        {
-            using Process process = Process.Start(start)!;
-            string output = process.StandardOutput.ReadToEnd() + process.StandardError.ReadToEnd();
-            process.WaitForExit();
-            return output;
-        }
-        catch (System.ComponentModel.Win32Exception)
-        {
-            Assert.Skip("sox is not installed here, and ./check could not install it: apt-get install sox");
-            throw;
-        }
-    }
-
-    [GeneratedRegex(" +")]
-    private static partial Regex Spaces();
 }

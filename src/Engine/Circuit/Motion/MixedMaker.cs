@@ -7,7 +7,7 @@ namespace Consort.Engine.Circuit.Motion;
 /// decades within a step, which a method that takes its matrix from the step's start follows in splinters only. Newton
 /// also takes over while a transistor is saturated, and where steps without it fail again and again, as when one goes into
 /// saturation: the charge that it stores grows e-fold in 26 mV, and what a step has left between charge and voltage is not
-/// mended by a shorter one. Each of the two has its own tolerance for the same error of a period.
+/// mended by a shorter one. A circuit with a junction that stores nothing is left to Newton altogether. Each of the two has its own tolerance for the same error of a period.
 /// </summary>
 internal sealed class MixedMaker(Circuit circuit, LinearMaker linear, StageMaker stages) : StepMaker
 {
@@ -17,6 +17,7 @@ internal sealed class MixedMaker(Circuit circuit, LinearMaker linear, StageMaker
 
     private readonly ISwitching[] switching = [.. circuit.Banks.OfType<ISwitching>().Where(bank => bank.Watches > 0)];
     private readonly BipolarBank[] transistors = [.. circuit.Banks.OfType<BipolarBank>()];
+    private readonly bool isBare = circuit.Banks.OfType<IJunctions>().Any(bank => bank.HasBare);
     private StepMaker current = linear;
     private int failures; // of the present step without Newton
     private int held; // steps that are still to be made with it
@@ -46,7 +47,7 @@ internal sealed class MixedMaker(Circuit circuit, LinearMaker linear, StageMaker
     /// <inheritdoc/>
     public override bool Make(double time, double h)
     {
-        StepMaker next = held > 0 || IsTurning(time + 0.5 * h) || IsSaturated() ? stages : linear;
+        StepMaker next = isBare || held > 0 || IsTurning(time + 0.5 * h) || IsSaturated() ? stages : linear;
         if (next != current)
             next.TakeOver(current.From, current.Charge, time);
         current = next;

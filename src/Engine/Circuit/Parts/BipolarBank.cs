@@ -11,7 +11,7 @@ namespace Consort.Engine.Circuit.Parts;
 /// out: base resistance that falls with current, transit time that grows with current, substrate, breakdown,
 /// self-heating.
 /// </summary>
-internal sealed class BipolarBank : PartBank
+internal sealed class BipolarBank : PartBank, IJunctions
 {
     private const double Saturation = 0.5; // V from base to collector: less stores next to nothing
 
@@ -91,6 +91,9 @@ internal sealed class BipolarBank : PartBank
         baseCollectorGrading = Numbers("base-collector grading");
         Forget();
     }
+
+    /// <inheritdoc/>
+    public bool HasBare => laws.Any(law => !law.Stores);
 
     /// <summary>True when the base-collector junction of one leads, so that the charge it stores grows e-fold in 26 mV.</summary>
     public bool Saturates(double[] x)

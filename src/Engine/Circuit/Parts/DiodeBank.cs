@@ -9,7 +9,7 @@ namespace Consort.Engine.Circuit.Parts;
 /// series resistance. Left out: high-level injection, leakage that is not ideal, change of the breakdown with
 /// temperature, self-heating.
 /// </summary>
-internal sealed class DiodeBank : PartBank
+internal sealed class DiodeBank : PartBank, IJunctions
 {
     private const double DepletionLimit = 0.5;
 
@@ -39,6 +39,9 @@ internal sealed class DiodeBank : PartBank
         last = new double[Count];
         Forget();
     }
+
+    /// <inheritdoc/>
+    public bool HasBare => stores.Any(charge => !charge);
 
     public override void Prepare(double kelvin, int first, int end)
     {

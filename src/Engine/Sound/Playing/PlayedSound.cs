@@ -30,6 +30,9 @@ public sealed record PlayedSound(
     /// <summary>Root mean square against a full-scale sine's, dB (AES17).</summary>
     public double RmsDb => Decibels.Of(Math.Sqrt(2) * RmsVolts / VoltsAtFullScale);
 
+    /// <summary>Level of a sine that fills full scale, dBu.</summary>
+    public double DbuAtFullScale => Decibels.Dbu(VoltsAtFullScale / Math.Sqrt(2));
+
     /// <summary>Measures a rendering.</summary>
     public static PlayedSound Of(Rendering sound, double voltsAtFullScale)
     {

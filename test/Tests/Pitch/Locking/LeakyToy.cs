@@ -36,7 +36,8 @@ internal static class LeakyToy
 
     /// <summary>The voice with a supply of that resistance.</summary>
     /// <param name="stands">Where the second is meant to stand; its circuit is the first's.</param>
-    public static Voice Voice(string sourceResistance, string stands = "+3 cents") =>
+    /// <param name="change">Makes another circuit of the oscillators' own.</param>
+    public static Voice Voice(string sourceResistance, string stands = "+3 cents", Func<string, string>? change = null) =>
         ToyVoice.Read(
             $$"""
             voice: leaky toy
@@ -60,7 +61,7 @@ internal static class LeakyToy
               - {from: split/1, to: o1/pitch, length: 1 mm}
               - {from: split/2, to: o2/pitch, length: 1 mm}
             """,
-            ("leaky", Oscillator)
+            ("leaky", change is null ? Oscillator : change(Oscillator))
         );
 
     /// <summary>The same, prepared.</summary>
