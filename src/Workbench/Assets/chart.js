@@ -12,6 +12,7 @@ const colour = name => printing ? paper[name] : getComputedStyle(document.docume
 const font = '12px "Liberation Sans", "Segoe UI", Helvetica, Arial, sans-serif';
 
 export function draw(host, readout, spec) {
+  if (!host?.isConnected) return; // its screen was left while this was on its way
   const old = charts.get(host);
   const keep = old && old.spec.key === spec.key ? { ...old.plot.scales.x } : null;
   const isSame = old && JSON.stringify({ ...old.spec, xs: 0, lines: old.spec.lines.map(l => l.name) }) === JSON.stringify({ ...spec, xs: 0, lines: spec.lines.map(l => l.name) });

@@ -9,7 +9,8 @@ public sealed partial class LineChart(IJSRuntime browser) : IAsyncDisposable
 {
     private ElementReference host;
     private ElementReference readout;
-    private IJSObjectReference? script;
+    private Task<IJSObjectReference>? loading;
+    private bool isLeft;
     private ChartData? drawn;
     private Dictionary<double, double>[] columns = [];
 
@@ -32,8 +33,9 @@ public sealed partial class LineChart(IJSRuntime browser) : IAsyncDisposable
         drawn = Data;
         try
         {
-            script ??= await browser.InvokeAsync<IJSObjectReference>("import", "/assets/chart.js");
-            await script.InvokeVoidAsync("draw", host, readout, Spec(Data));
+            IJSObjectReference script = await (loading ??= browser.InvokeAsync<IJSObjectReference>("import", "/assets/chart.js").AsTask());
+            if (!isLeft)
+                await script.InvokeVoidAsync("draw", host, readout, Spec(Data));
         }
         catch (JSDisconnectedException)
         {
@@ -72,20 +74,28 @@ public sealed partial class LineChart(IJSRuntime browser) : IAsyncDisposable
     private static string Shown(double value, ChartScale scale) =>
         double.IsFinite(value) ? value.ToString("F" + scale.Digits, CultureInfo.InvariantCulture).Replace('-', '−') : "none";
 
-    private Task ShowAll() => script?.InvokeVoidAsync("all", host).AsTask() ?? Task.CompletedTask;
+    private Task ShowAll() => Call("all", host);
 
-    private Task KeepPng() => script?.InvokeVoidAsync("keepPicture", host, $"{Data.Key}.png").AsTask() ?? Task.CompletedTask;
+    private Task KeepPng() => Call("keepPicture", host, $"{Data.Key}.png");
 
-    private Task KeepSvg() => script?.InvokeVoidAsync("keepText", $"{Data.Key}.svg", "image/svg+xml", ChartFiles.Svg(Data)).AsTask() ?? Task.CompletedTask;
+    private Task KeepSvg() => Call("keepText", $"{Data.Key}.svg", "image/svg+xml", ChartFiles.Svg(Data));
 
-    private Task KeepCsv() => script?.InvokeVoidAsync("keepText", $"{Data.Key}.csv", "text/csv", ChartFiles.Csv(Data)).AsTask() ?? Task.CompletedTask;
+    private Task KeepCsv() => Call("keepText", $"{Data.Key}.csv", "text/csv", ChartFiles.Csv(Data));
+
+    private async Task Call(string name, params object?[] arguments)
+    {
+        if (loading is not null)
+            await (await loading).InvokeVoidAsync(name, arguments);
+    }
 
     public async ValueTask DisposeAsync()
     {
-        if (script is null)
+        isLeft = true;
+        if (loading is null)
             return;
         try
         {
+            IJSObjectReference script = await loading;
             await script.InvokeVoidAsync("drop", host);
             await script.DisposeAsync();
         }

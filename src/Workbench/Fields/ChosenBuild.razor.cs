@@ -19,7 +19,7 @@ public sealed partial class ChosenBuild
 
     private void Ask()
     {
-        if (Selection.Build is { } number && !State.HasMistakes)
+        if (Selection.Build is { } number && !Session.State.HasMistakes)
             Build.Work.Ask(number);
     }
 }

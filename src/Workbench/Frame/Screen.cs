@@ -10,7 +10,6 @@ public abstract class Screen : ComponentBase, IDisposable
 {
     private IDisposable? watching;
     private ShelfPlace? shelf;
-    private SessionState? seen; // drawn, or like what was drawn but for the progress of the proof
     private int waiting; // 1 while a drawing is asked for and not begun
 
     /// <summary>The open folder.</summary>
@@ -27,13 +26,17 @@ public abstract class Screen : ComponentBase, IDisposable
     /// <summary>Files that it hands out until it makes others or is left.</summary>
     protected ShelfPlace Shelf => shelf ??= Files.Place();
 
-    /// <summary>All there is to show.</summary>
-    protected SessionState State => Session.State;
+    /// <summary>All there is to show, at the moment of one drawing: it does not change under it.</summary>
+    protected SessionState State { get; private set; } = null!;
+
+    /// <summary>Takes the moment that is drawn next.</summary>
+    protected virtual void Look() => State = Session.State;
 
     /// <inheritdoc/>
     protected override void OnInitialized()
     {
-        watching = Session.Watch(Renew);
+        watching = Session.Watch(Renew, ShowsProgress);
+        Look();
         Navigation.LocationChanged += Moved; // another selection, the same screen
     }
 
@@ -49,16 +52,15 @@ public abstract class Screen : ComponentBase, IDisposable
     /// <summary>True for what shows how far the work is; all else is left as it stands while only that changes.</summary>
     protected virtual bool ShowsProgress => false;
 
-    /// <summary>Called on any thread when the session changed.</summary>
-    protected virtual void Renew()
+    /// <inheritdoc/>
+    protected override bool ShouldRender()
     {
-        SessionState now = State;
-        SessionState? before = Interlocked.Exchange(ref seen, now);
-        // Where the state is the same, what changed is beside it: work that a person asked for.
-        if (!ShowsProgress && before is not null && !ReferenceEquals(before, now) && before with { Working = null } == now with { Working = null })
-            return;
-        Draw();
+        Look();
+        return true;
     }
+
+    /// <summary>Called on any thread when the session changed.</summary>
+    protected virtual void Renew() => Draw();
 
     // Many changes in a row are drawn once.
     private void Draw()

@@ -79,11 +79,11 @@ public sealed class LongWork<TAsked, TResult>(
         {
             (result, failure) = run(design, asked, new Telling(this, mine), mine.Token);
         }
-        catch (OperationCanceledException)
+        catch (Exception) when (mine.IsCancellationRequested)
         {
-            // something newer is wanted, or nothing
+            return; // something newer is wanted, or nothing
         }
-        catch (Exception e) when (e is InvalidOperationException or ArgumentException or ArithmeticException or KeyNotFoundException or AggregateException)
+        catch (Exception e) when (!mine.IsCancellationRequested) // whatever it is: a screen that waits is told
         {
             failure = new($"a mistake of our own: {e.Message}", "please report it with the voice's folder");
         }

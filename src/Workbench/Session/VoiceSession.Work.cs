@@ -42,11 +42,11 @@ public sealed partial class VoiceSession
         {
             return; // a newer text is being answered, or the session is closed; how the engine ends then is all one
         }
-        catch (Exception e) when (e is InvalidOperationException or ArgumentException or ArithmeticException or KeyNotFoundException or IndexOutOfRangeException or AggregateException)
+        catch (Exception e) when (!cancel.IsCancellationRequested) // whatever it is: a screen that waits is told
         {
             failure = new($"a mistake of our own: {e.Message}", "undo the last change, and please report it with the voice's folder");
         }
-        Say(state => state.Revision == design.Revision ? state with { Working = null, Failure = failure } : state);
+        Say(state => state.Revision == design.Revision ? state with { Working = null, Failure = failure } : state, isProgress: failure is null);
     }
 
     private void Tell(ReadDesign design, LiveAnswer answer) =>
@@ -60,6 +60,6 @@ public sealed partial class VoiceSession
 
     private sealed class Telling(VoiceSession session, long revision) : IProgress<(string Stage, double Done)>
     {
-        public void Report((string Stage, double Done) value) => session.Say(state => state.Revision == revision ? state with { Working = value } : state);
+        public void Report((string Stage, double Done) value) => session.Say(state => state.Revision == revision ? state with { Working = value } : state, isProgress: true);
     }
 }

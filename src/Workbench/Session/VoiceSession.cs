@@ -16,7 +16,7 @@ public sealed partial class VoiceSession : IDisposable
     private readonly CancellationTokenSource closed = new();
     private readonly Recovery recovery;
     private readonly ITimer look;
-    private ImmutableList<Action> watchers = [];
+    private ImmutableList<Watcher> watchers = [];
 
     /// <summary>Opens a folder.</summary>
     /// <param name="folder">The voice's folder.</param>
@@ -45,10 +45,13 @@ public sealed partial class VoiceSession : IDisposable
     public string Folder => files.Root;
 
     /// <summary>Calls, from any thread, after every change of the state, until what it returns is disposed.</summary>
-    public IDisposable Watch(Action changed)
+    /// <param name="changed">What is called.</param>
+    /// <param name="withProgress">True: also when only what is being computed went on (<see cref="SessionState.Working"/>).</param>
+    public IDisposable Watch(Action changed, bool withProgress = false)
     {
-        ImmutableInterlocked.Update(ref watchers, list => list.Add(changed));
-        return new Watching(this, changed);
+        Watcher watcher = new(this, changed, withProgress);
+        ImmutableInterlocked.Update(ref watchers, list => list.Add(watcher));
+        return watcher;
     }
 
     /// <summary>Puts another value at a place of a text, or adds it.</summary>
@@ -128,18 +131,21 @@ public sealed partial class VoiceSession : IDisposable
         return state with { Errors = errors, Design = design };
     }
 
-    private void Say(Func<SessionState, SessionState> change)
+    private void Say(Func<SessionState, SessionState> change, bool isProgress = false)
     {
         lock (gate)
             State = change(State);
-        Announce();
+        Announce(isProgress);
     }
 
     /// <summary>Tells all who watch.</summary>
-    internal void Announce()
+    internal void Announce() => Announce(isProgress: false);
+
+    private void Announce(bool isProgress)
     {
-        foreach (Action watcher in watchers)
-            watcher();
+        foreach (Watcher watcher in watchers)
+            if (watcher.WithProgress || !isProgress)
+                watcher.Changed();
     }
 
     /// <inheritdoc/>
@@ -150,8 +156,12 @@ public sealed partial class VoiceSession : IDisposable
         closed.Dispose();
     }
 
-    private sealed class Watching(VoiceSession session, Action changed) : IDisposable
+    private sealed class Watcher(VoiceSession session, Action changed, bool withProgress) : IDisposable
     {
-        public void Dispose() => ImmutableInterlocked.Update(ref session.watchers, list => list.Remove(changed));
+        public Action Changed => changed;
+
+        public bool WithProgress => withProgress;
+
+        public void Dispose() => ImmutableInterlocked.Update(ref session.watchers, list => list.Remove(this));
     }
 }

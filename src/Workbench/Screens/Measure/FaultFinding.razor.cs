@@ -25,7 +25,14 @@ public sealed partial class FaultFinding
     [Parameter]
     public ImmutableArray<UnitReading> Held { get; set; } = [];
 
-    private LongWorkState<(UnitPlace Place, string Table), WeighedFigures>? Work => Faults.Work.State;
+    private LongWorkState<(UnitPlace Place, string Table), WeighedFigures>? Work { get; set; }
+
+    /// <inheritdoc/>
+    protected override void Look()
+    {
+        base.Look();
+        Work = Faults.Work.State;
+    }
 
     private IEnumerable<string> Mistakes => Work?.Failure is { } failure ? [$"{failure.What}. Mend: {failure.Mend}"] : Work?.Result?.Mistakes ?? [];
 

@@ -38,6 +38,7 @@ public sealed partial class MeasureScreen(IJSRuntime browser, TimeProvider clock
     private LiveTone? tone;
     private int lastPiece;
     private bool isReading;
+    private bool isLeft;
     private string? chosen;
 
     private string Module
@@ -131,6 +132,12 @@ public sealed partial class MeasureScreen(IJSRuntime browser, TimeProvider clock
             script ??= await browser.InvokeAsync<IJSObjectReference>("import", "/screens/Measure/measure.js");
             self ??= DotNetObjectReference.Create(this);
             IJSObjectReference opened = await script.InvokeAsync<IJSObjectReference>("listen", self);
+            if (isLeft) // allowed only after that
+            {
+                listening = opened;
+                await Stop();
+                return;
+            }
             double rate = await script.InvokeAsync<double>("rate", opened);
             lock (hearing)
                 (tone, lastPiece) = (new(rate), 0);
@@ -271,6 +278,7 @@ public sealed partial class MeasureScreen(IJSRuntime browser, TimeProvider clock
     public async ValueTask DisposeAsync()
     {
         Dispose();
+        isLeft = true;
         try
         {
             await Stop();

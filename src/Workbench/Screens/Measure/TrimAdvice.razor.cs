@@ -24,7 +24,14 @@ public sealed partial class TrimAdvice
     [Parameter, EditorRequired]
     public ReadingSet? Set { get; set; }
 
-    private LongWorkState<(UnitPlace Place, ReadingSet Set), UnitTrimming>? Work => Trimming.Work.State;
+    private LongWorkState<(UnitPlace Place, ReadingSet Set), UnitTrimming>? Work { get; set; }
+
+    /// <inheritdoc/>
+    protected override void Look()
+    {
+        base.Look();
+        Work = Trimming.Work.State;
+    }
 
     private UnitTrimming? Advice => Work is { } work && work.Asked.Place.Unit == Place?.Unit ? work.Result : null;
 
@@ -38,9 +45,12 @@ public sealed partial class TrimAdvice
 
     private string[] Trimmers => [.. Pitch(Place!).Select(step => step.Trimmer)];
 
+    // By trimmer: full travel, turns.
+    private Dictionary<string, double> Travels => Trimmers.ToDictionary(trimmer => trimmer, trimmer => Place!.Member.Module.Circuit.First(part => part.Name == trimmer).Number("turns"));
+
     private static IEnumerable<TrimStep> Pitch(UnitPlace unit) => unit.Member.Module.Trims.Where(step => step.Purpose != TrimPurpose.Other).DistinctBy(step => step.Trimmer);
 
-    private ReadingSet? Told => Set is { } set ? Rounds.Told(set, Trimmers) : null;
+    private ReadingSet? Told => Set is { } set ? Rounds.Told(set, Travels) : null;
 
     private bool MayAsk => Set is { Readings.Length: > 0 } set && set.Readings.Length + Rounds.Earlier >= 2 && Rounds.IsCounted(Trimmers);
 
@@ -57,7 +67,7 @@ public sealed partial class TrimAdvice
     private Task Another()
     {
         Dictionary<string, double> advised = IsOld ? [] : Advice?.Plan.Turns.ToDictionary(turn => turn.Trimmer, turn => turn.Turns) ?? [];
-        Rounds.Next(Set!, Trimmers, advised);
+        Rounds.Next(Set!, Travels, advised);
         return Begin.InvokeAsync();
     }
 

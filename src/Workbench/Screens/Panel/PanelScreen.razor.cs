@@ -38,7 +38,7 @@ public sealed partial class PanelScreen
 
     private void Draw()
     {
-        if (State.Design is not { } design || design.Revision == revision)
+        if (Session.State.Design is not { } design || design.Revision == revision)
             return;
         revision = design.Revision;
         set = PanelSet.Of(design.Voice, design.Texts.Find);

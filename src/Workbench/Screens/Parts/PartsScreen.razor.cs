@@ -46,7 +46,7 @@ public sealed partial class PartsScreen
 
     private void List()
     {
-        if (State.Design is not { } design || counted == (design.Revision, units))
+        if (Session.State.Design is not { } design || counted == (design.Revision, units))
             return;
         counted = (design.Revision, units);
         order = new PartsLister(design.Voice, design.Stock, VoiceFolder.Library(design.Texts)).List(units);

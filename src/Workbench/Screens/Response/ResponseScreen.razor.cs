@@ -17,7 +17,14 @@ public sealed partial class ResponseScreen
     [Inject]
     private ResponseWork Response { get; set; } = null!;
 
-    private LongWorkState<ResponseAsk, ResponseBook>? Work => Response.Work.State;
+    private LongWorkState<ResponseAsk, ResponseBook>? Work { get; set; }
+
+    /// <inheritdoc/>
+    protected override void Look()
+    {
+        base.Look();
+        Work = Response.Work.State;
+    }
 
     private ResponseBook? Book => Work?.Result;
 

@@ -16,8 +16,9 @@ export async function start(line, frames) {
   isStarting = true;
   try {
     stop();
-    context = new AudioContext({ sampleRate: 48000, latencyHint: "interactive" });
-    await context.audioWorklet.addModule("/screens/Sound/worklet.js");
+    const own = context = new AudioContext({ sampleRate: 48000, latencyHint: "interactive" });
+    await own.audioWorklet.addModule("/screens/Sound/worklet.js");
+    if (context !== own) return; // stopped, or the screen was left, while it was loading
     node = new AudioWorkletNode(context, "engine-sound", { numberOfInputs: 0, outputChannelCount: [2], processorOptions: { frames } });
     node.port.onmessage = (event) => take(event.data);
     node.connect(context.destination);
@@ -26,7 +27,8 @@ export async function start(line, frames) {
     worker.onmessage = (event) => told(event.data);
     worker.postMessage({ open: `ws://${location.host}/sound/stream?line=${line}`, port: port1 }, [port1]);
     node.port.postMessage({ stream: port2 }, [port2]);
-    await context.resume();
+    await own.resume();
+    if (context !== own) return;
     Object.assign(meter, { peak: 0, underruns: 0, overs: 0 });
     say("sound-underruns", "0");
     say("sound-overs", "0");

@@ -15,9 +15,18 @@ public sealed partial class TrackingScreen
 
     private bool IsBuild => Selection.Build is not null;
 
-    private Proof? Proof => IsBuild ? Build.Work.State?.Result : State.Proof;
+    private LongWorkState<long, Proof>? Work { get; set; }
 
-    private bool IsOld => IsBuild ? Build.Work.State?.Revision != State.Revision : State.IsProofOld;
+    /// <inheritdoc/>
+    protected override void Look()
+    {
+        base.Look();
+        Work = Build.Work.State;
+    }
+
+    private Proof? Proof => IsBuild ? Work?.Result : State.Proof;
+
+    private bool IsOld => IsBuild ? Work?.Revision != State.Revision : State.IsProofOld;
 
     private ImmutableArray<TrackingCurve> Curves => (IsBuild ? Proof?.Tracking : State.Answer?.Tracking) ?? [];
 

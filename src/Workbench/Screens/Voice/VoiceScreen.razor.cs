@@ -99,7 +99,7 @@ public sealed partial class VoiceScreen
 
     private string? Without(string member) => State.Texts.Find(VoiceFile) is { } source ? MemberText.Without(source, new HashSet<string> { member }) : null;
 
-    private void TakeOut(int cord) => Session.RewriteVoice(State.Texts.Find(VoiceFile) is { } source ? PatchText.TakeOut(source, cord) : null);
+    private void TakeOut(int cord) => Session.RewriteVoice(Session.State.Texts.Find(VoiceFile) is { } source ? PatchText.TakeOut(source, cord) : null);
 
     private bool HasMistake(string file) => State.Errors.Any(error => !error.IsNote && error.At.File == file);
 

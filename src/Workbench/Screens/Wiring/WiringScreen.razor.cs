@@ -16,7 +16,14 @@ public sealed partial class WiringScreen
     [Inject]
     private WiringWork Wiring { get; set; } = null!;
 
-    private LongWorkState<bool, WiringPlan>? Work => Wiring.Work.State;
+    private LongWorkState<bool, WiringPlan>? Work { get; set; }
+
+    /// <inheritdoc/>
+    protected override void Look()
+    {
+        base.Look();
+        Work = Wiring.Work.State;
+    }
 
     private WiringPlan? Plan => Work?.Result;
 
