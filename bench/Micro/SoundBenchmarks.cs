@@ -15,6 +15,9 @@ public class SoundBenchmarks
     private ImmutableArray<SoundLaw> laws;
     private ImmutableArray<SoundLaw> noisy;
 
+    /// <summary>What was read of the quartet.</summary>
+    internal ImmutableArray<SoundLaw> Laws => laws;
+
     [GlobalSetup]
     public void Setup()
     {

@@ -1,4 +1,5 @@
 using Consort.Bench.Micro;
+using Consort.Engine.Sound.Laws;
 
 namespace Consort.Bench.Sound;
 
@@ -14,6 +15,20 @@ internal static class SoundSpeed
         sound.Setup();
         page.Heading("Sound: speed");
         page.Line($"The quartet's four saws at 48 kHz through the whole renderer, one thread, fastest of {Turns}, times real time by the processor's time: a note held {Times(sound.Held):0}, gliding {Times(sound.Gliding):0}; with the noise of their parts {Times(sound.HeldNoisy):0} and {Times(sound.GlidingNoisy):0}.");
+        page.Line($"A key's wave is made of its octaves, once, in {1e3 * SecondsAKey(sound):0.00} ms: that of the keys of an octave around C3, their tables included.");
+    }
+
+    private static double SecondsAKey(SoundBenchmarks sound)
+    {
+        const int Keys = 12;
+        const int LowKey = 42; // below what was played
+        const int Level = 6; // about which one is heard
+        SoundLaw[] laws = [.. sound.Laws];
+        Work work = Work.Begin();
+        for (int key = LowKey; key < LowKey + Keys; key++)
+            foreach (SoundLaw law in laws)
+                law.Waves.Values.First().At(LawReader.VoltsOf(law.Oscillator, key)).Rest!.Entries(Level);
+        return work.Seconds / (Keys * laws.Length);
     }
 
     private static double Times(Func<float[]> render)

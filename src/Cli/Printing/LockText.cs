@@ -28,6 +28,8 @@ internal static class LockText
             screen.Write(new Text("From how each oscillator's period answers to what the other brings, by phase; not held against the whole circuit in motion, where the two would not stay at the phases that matter."));
         if (sheet.Pairs.Any(pair => pair.Ratio != Ratio.Unison))
             screen.Write(new Text("2:1 and the like: so many periods of the second in so many of the first; their detune and 'stands' count from there."));
+        foreach (string words in KnownEnds.Words(sheet))
+            screen.Write(new Text(words));
         if (sheet.LeftOut > 0)
             screen.Write(new Text($"{(sheet.LeftOut == 1 ? "A pair" : $"{sheet.LeftOut} pairs")} farther than {Ratio.Near:0} cents from {string.Join(", ", Ratio.Looked.Where(ratio => ratio.Second >= ratio.First))} was not looked at."));
         screen.Write(new Text("Detune counts as heard far from lock; nearer than 'even beyond' a beat hangs and jumps: its slowest moment, in % of its fastest beside the beat, is less than half as fast."));
@@ -48,7 +50,7 @@ internal static class LockText
             json.List("pairs", sheet.Pairs, pair =>
             {
                 json.Text("first", pair.First).Text("second", pair.Second).Number("controlVolts", pair.Volts).Number("hertz", pair.Hertz).Text("ratio", $"{pair.Ratio}");
-                json.Number("standsCents", pair.Stands).Number("pullCents", pair.Pull).Number("locksFromCents", pair.Low).Number("locksToCents", pair.High);
+                json.Number("standsCents", pair.Stands).Number("pullCents", pair.Pull).Number("locksFromCents", pair.Low).Number("locksToCents", pair.High).Number("endsWithin", KnownEnds.Within(pair));
                 json.Number("beatsEvenlyBelowCents", pair.BeatsFreelyBelow).Number("beatsEvenlyAboveCents", pair.BeatsFreelyAbove);
                 json.Flag("locked", pair.LocksAt(pair.Stands)).Number("beatHertz", pair.BeatAt(pair.Stands)).Number("freeBeatHertz", pair.FreeBeatAt(pair.Stands)).Number("evenness", pair.EvennessAt(pair.Stands));
                 json.List("paths", pair.Paths, share => json.Text("path", CouplingPaths.Words(share.Path)).Number("cents", share.Cents).Text("mend", CouplingPaths.Mend(share.Path)));

@@ -13,7 +13,7 @@ public sealed class BeatCurveTests
     private static SoundLaw Law(int oscillator, params (double, double)[] readings)
     {
         Oscillator one = SoundingToy.Played.Oscillators[oscillator];
-        return new(one, new(one, readings), ImmutableDictionary<string, ImmutableArray<(double, WaveShape)>>.Empty, [], null);
+        return new(one, new(one, readings), ImmutableDictionary<string, WaveLaw>.Empty, [], null);
     }
 
     [Theory]

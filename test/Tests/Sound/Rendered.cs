@@ -14,7 +14,11 @@ internal static class Rendered
         Pulled(shape, hertz, 0, count, kernel, rate);
 
     /// <summary>Pulled hard by a lead; by nothing when the lead has no pitch.</summary>
-    public static double[] Pulled(WaveShape shape, double hertz, double lead, int count, CornerKernel? kernel = null, double rate = Rate, double from = 0)
+    public static double[] Pulled(WaveShape shape, double hertz, double lead, int count, CornerKernel? kernel = null, double rate = Rate, double from = 0) =>
+        Pulled(shape, hertz, lead, count, SyncLaw.Reset(from), kernel, rate);
+
+    /// <summary>Pulled by a lead as a law says.</summary>
+    public static double[] Pulled(WaveShape shape, double hertz, double lead, int count, SyncLaw law, CornerKernel? kernel = null, double rate = Rate)
     {
         kernel ??= CornerKernel.Standard;
         SoundOscillator follower = new(shape, kernel);
@@ -24,7 +28,7 @@ internal static class Rendered
         {
             if (lead > 0)
                 puller.Render([lead / rate], [], null, scrap.AsSpan(0, block.Length));
-            follower.Render([hertz / rate], lead > 0 ? puller.Turns : [], SyncLaw.Reset(from), block);
+            follower.Render([hertz / rate], lead > 0 ? puller.Turns : [], law, block);
         });
     }
 

@@ -1,3 +1,5 @@
+using System.Collections.Immutable;
+using Consort.Engine.Quantities;
 using Consort.Engine.Sound.Corners;
 using Consort.Engine.Sound.Oscillators;
 using Consort.Engine.Sound.Shapes;
@@ -127,6 +129,38 @@ public sealed class SoundOscillatorTests
         const double Carrier = 2003, Modulator = 331;
         double[] wave = Rendered.Modulated(WaveShape.Sine, Carrier, 2.40482555770 * Modulator, Modulator, Count);
         Expect.Within(0, Spectrum.LineAt(wave, Rendered.Rate, Window.Deep, Carrier).Magnitude, 1e-5);
+    }
+
+    // A triangle's core that is drawn to its bottom, three quarters of a period after it is counted, or past it by some hundredths;
+    // fifty-three samples, as they are read from a circuit.
+    private static SyncLaw Drawn(Func<double, double> after) =>
+        new(0, [new(1, PhaseMap.Through(Enumerable.Range(0, 53).Select(i => (i + 0.37) / 53).Select(phase => (phase, after(phase)))), ImmutableDictionary<string, double>.Empty.Add("", 0.75))]);
+
+    private static readonly WaveShape Risen = WaveShape.Of([(0, 0), (0.25, 1), (0.75, -1), (1, 0)]);
+
+    [Theory]
+    [InlineData(441.11, 1.37)]
+    [InlineData(1976.741, 2.718)]
+    [InlineData(4999.773, 1.618)]
+    [InlineData(4999.773, 0.83)]
+    public void A_pull_by_a_sampled_map_that_leaves_the_core_past_its_turn_keeps_aliases_90_dB_down(double lead, double ratio)
+    {
+        SyncLaw law = Drawn(phase => 0.745 + 0.02 * Math.Sin(2 * Math.PI * phase));
+        Assert.True(law.Passed(0.3, 1, 0.74) > 0); // drawn past the turn: the wave goes on from behind it
+        double[] wave = Rendered.Pulled(Risen, ratio * lead, lead, 2 * Count, law)[Count..]; // settled
+        double floor = AliasFloor.Of(wave, Rendered.Rate, lead, Window.Deep).Db;
+        Assert.True(floor < Asked, $"{floor:0.0} dB");
+    }
+
+    [Theory]
+    [InlineData(441.11, 0.97)]
+    [InlineData(4999.773, 1.06)]
+    public void So_does_one_that_draws_it_a_part_of_the_way(double lead, double ratio)
+    {
+        SyncLaw law = Drawn(phase => phase + 0.25 * Turns.Short(0.75 - phase));
+        double[] wave = Rendered.Pulled(Risen, ratio * lead, lead, 2 * Count, law)[Count..];
+        double floor = AliasFloor.Of(wave, Rendered.Rate, lead, Window.Deep).Db;
+        Assert.True(floor < Asked, $"{floor:0.0} dB");
     }
 
     [Fact]

@@ -16,7 +16,12 @@ namespace Consort.Engine.Sound.Laws;
 public sealed class LawReader(PlayedVoice voice, SoundSettings settings, int threads)
 {
     private const int MovePoints = 17;
-    private const int MostExact = 6;
+
+    /// <summary>Of a piece of so many notes each is read itself.</summary>
+    internal const int FewNotes = 6;
+
+    /// <summary>As many notes at most are read themselves.</summary>
+    internal int MostExact { get; init; } = FewNotes;
 
     /// <summary>Control voltages that are played, the lowest and the highest, the strips' own intervals included.</summary>
     public (double Low, double High) Range { get; } = RangeOf(voice, settings);
@@ -68,7 +73,7 @@ public sealed class LawReader(PlayedVoice voice, SoundSettings settings, int thr
             .Select(touch => VoltsOf(first, touch.Key!.Value) + (settings.MovedCents + strip.MovedCents) / 1200 * first.Spec.VoltsPerOctave).Distinct();
 
     // What takes a fixed time, as an edge behind a comparator, stands elsewhere in the period at another note: a few notes are
-    // read themselves, of many the nearest octave's wave is played.
+    // read themselves, of many the octaves are read and every key's wave is made of them.
     private double[] Exact(PlayedVoice twin, Oscillator oscillator)
     {
         double[] volts = [.. settings.Strips.Where(strip => strip.Oscillator == oscillator.Name).SelectMany(strip => Played(twin.Oscillators[0], settings, strip)).Distinct()];
@@ -83,7 +88,7 @@ public sealed class LawReader(PlayedVoice voice, SoundSettings settings, int thr
         string[] outputs = [.. settings.Strips.Where(strip => strip.Oscillator == oscillator.Name).Select(strip => strip.Output).Distinct()];
         PeriodReader reader = new(twin, solo, outputs.Select(output => $"{oscillator.Name}/{output}"));
         List<(double, double)> pitches = [];
-        Dictionary<string, List<(double, WaveShape)>> shapes = outputs.ToDictionary(output => output, _ => new List<(double, WaveShape)>());
+        Dictionary<string, List<(double Volts, ReadWave Wave)>> waves = outputs.ToDictionary(output => output, _ => new List<(double, ReadWave)>());
         double[] exact = Exact(twin, oscillator);
         foreach (double volts in Notes(oscillator.Spec.VoltsPerOctave).Concat(exact).Order())
         {
@@ -95,16 +100,28 @@ public sealed class LawReader(PlayedVoice voice, SoundSettings settings, int thr
             if (!exact.Contains(volts)) // the pitch law keeps its even points
                 pitches.Add((volts, period.Hertz));
             for (int i = 0; i < outputs.Length; i++)
-                shapes[outputs[i]].Add((volts, ShapeReader.Read(period.Times, period.Volts[i], 0.5 * settings.Rate)));
+                waves[outputs[i]].Add((volts, WaveOf(period, i, exact.Contains(volts))));
         }
         if (pitches.Count == 0)
             return (null, new($"{oscillator.Name} does not oscillate at {Range.Low:G3} V to {Range.High:G3} V", oscillator.Spec.Net, 0, 0));
         (ImmutableArray<MoveLaw> moves, SolveFailure? unmoved) = ReadMoves(twin, solo, reader, outputs);
         if (unmoved is not null)
             return (null, unmoved);
-        SoundLaw law = new(oscillator, new(oscillator, pitches), shapes.ToImmutableDictionary(pair => pair.Key, pair => pair.Value.ToImmutableArray()), moves, sync);
+        SoundLaw law = new(oscillator, new(oscillator, pitches), waves.ToImmutableDictionary(pair => pair.Key, pair => LawOf(oscillator, pair.Value, exact)), moves, sync);
         return UnrestReader.Read(law, twin, solo, settings, Range);
     }
+
+    private double Highest => 0.5 * settings.Rate;
+
+    // A key takes its harmonics from octaves of up to four times its pitch.
+    private ReadWave WaveOf(SteadyPeriod period, int output, bool isExact)
+    {
+        ReadWave wave = ShapeReader.Wave(period.Times, period.Volts[output], (isExact ? 1 : 4) * Highest);
+        return PulseReader.Read(period.Times, period.Volts[output]) is { } edges ? wave with { Edges = (edges.Rise, edges.Fall) } : wave;
+    }
+
+    private WaveLaw LawOf(Oscillator oscillator, List<(double Volts, ReadWave Wave)> waves, double[] exact) =>
+        WaveLaw.Of(oscillator, [.. waves.Where(one => !exact.Contains(one.Volts))], waves.Where(one => exact.Contains(one.Volts)), Highest);
 
     // Every octave from below the lowest to above the highest that is played, two beyond where the law's spline can use them.
     private IEnumerable<double> Notes(double octave)
@@ -134,12 +151,12 @@ public sealed class LawReader(PlayedVoice voice, SoundSettings settings, int thr
                 periods.Add(period);
             }
             twin.Circuit[source, "value"] = still;
-            laws.Add(Law(still, move, periods, outputs));
+            laws.Add(Law(still, move, periods, outputs, note));
         }
         return (laws.ToImmutable(), null);
     }
 
-    private static MoveLaw Law(double still, Modulation move, List<SteadyPeriod> periods, string[] outputs)
+    private static MoveLaw Law(double still, Modulation move, List<SteadyPeriod> periods, string[] outputs, double note)
     {
         double own = periods[MovePoints / 2].Hertz;
         ImmutableArray<double> ratios = [.. periods.Select(period => double.IsFinite(period.Hertz) ? period.Hertz / own : 0)];
@@ -148,7 +165,7 @@ public sealed class LawReader(PlayedVoice voice, SoundSettings settings, int thr
             if (EdgesOf(periods, i) is { } moving)
                 edges[outputs[i]] = moving;
         return new(still - Math.Abs(move.Volts), still + Math.Abs(move.Volts), move.Volts < 0 ? [.. ratios.Reverse()] : ratios,
-            move.Volts < 0 ? edges.ToImmutableDictionary(pair => pair.Key, pair => pair.Value.Reverse().ToImmutableArray()) : edges.ToImmutable());
+            move.Volts < 0 ? edges.ToImmutableDictionary(pair => pair.Key, pair => pair.Value.Reverse().ToImmutableArray()) : edges.ToImmutable(), note);
     }
 
     // Null unless the wave is a pulse whose edges move by more than a thousandth of the period.

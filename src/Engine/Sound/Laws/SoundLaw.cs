@@ -4,7 +4,6 @@ using Consort.Engine.Quantities;
 using Consort.Engine.Sound.Drift;
 using Consort.Engine.Sound.Noise;
 using Consort.Engine.Sound.Oscillators;
-using Consort.Engine.Sound.Shapes;
 using MathNet.Numerics.Interpolation;
 
 namespace Consort.Engine.Sound.Laws;
@@ -12,13 +11,13 @@ namespace Consort.Engine.Sound.Laws;
 /// <summary>All that is heard of one oscillator.</summary>
 /// <param name="Oscillator">Which one.</param>
 /// <param name="Pitch">Its pitch at any voltage.</param>
-/// <param name="Shapes">By output: its shape at each voltage that was read, rising.</param>
+/// <param name="Waves">By output: its wave at any voltage.</param>
 /// <param name="Moves">What each moved player does to it, in the settings' order.</param>
 /// <param name="Sync">What the first oscillator does to it by sync; null: nothing.</param>
 public sealed record SoundLaw(
     Oscillator Oscillator,
     PitchLaw Pitch,
-    ImmutableDictionary<string, ImmutableArray<(double Volts, WaveShape Shape)>> Shapes,
+    ImmutableDictionary<string, WaveLaw> Waves,
     ImmutableArray<MoveLaw> Moves,
     SyncLaw? Sync
 )
@@ -29,8 +28,15 @@ public sealed record SoundLaw(
     /// <summary>What temperature does to its pitch; null when it is left out.</summary>
     public DriftLaw? Drift { get; init; }
 
-    /// <summary>The shape that was read nearest to a voltage.</summary>
-    public WaveShape ShapeAt(string output, double volts) => Shapes[output].MinBy(pair => Math.Abs(pair.Volts - volts)).Shape;
+    /// <summary>By how much later in the period than at the note at which a move was read an output's edges stand, the player at
+    /// rest: what takes a fixed time does so at any width.</summary>
+    public (double Rise, double Fall) EdgesMoved(string output, MoveLaw move, double volts)
+    {
+        WaveLaw wave = Waves[output];
+        if (wave.EdgesAt(volts) is not { } here || wave.EdgesAt(move.Note) is not { } there)
+            return (0, 0);
+        return (Turns.Short(here.Rise - there.Rise), Turns.Short(here.Fall - there.Fall));
+    }
 }
 
 /// <summary>What a player's voltage does to an oscillator, read at some voltages: frequencies joined by a spline of their
@@ -39,7 +45,8 @@ public sealed record SoundLaw(
 /// <param name="High">Highest.</param>
 /// <param name="Ratios">Frequency against the one with the player where it stands, at even steps.</param>
 /// <param name="Edges">By output whose pulse width moves: its edges at those steps.</param>
-public sealed record MoveLaw(double Low, double High, ImmutableArray<double> Ratios, ImmutableDictionary<string, ImmutableArray<PulseEdges>> Edges)
+/// <param name="Note">Control voltage at which all this was read, V.</param>
+public sealed record MoveLaw(double Low, double High, ImmutableArray<double> Ratios, ImmutableDictionary<string, ImmutableArray<PulseEdges>> Edges, double Note)
 {
     // Over ±5 V of 1 V/octave straight lines between so many points err by 0.01 cent.
     private const int FinePoints = 1025;

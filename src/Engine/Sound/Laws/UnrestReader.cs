@@ -49,7 +49,7 @@ internal static class UnrestReader
                 return (null, failure);
             periods.Add(noise);
         }
-        (ImmutableArray<OutputNoise> outputs, SolveFailure? unread) = OutputNoiseReader.Read(voice, solo, [.. law.Shapes.Keys.Order(StringComparer.Ordinal)], volts[volts.Length / 2]);
+        (ImmutableArray<OutputNoise> outputs, SolveFailure? unread) = OutputNoiseReader.Read(voice, solo, [.. law.Waves.Keys.Order(StringComparer.Ordinal)], volts[volts.Length / 2]);
         return unread is null ? (new([.. periods], outputs, []), null) : (null, unread);
     }
 }

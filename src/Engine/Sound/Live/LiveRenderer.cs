@@ -193,7 +193,7 @@ public sealed class LiveRenderer
     // The furthest that an output goes from its mean at any note; a pulse that can be made narrow goes by its whole height.
     private static double ReachOf(SoundLaw law, string output)
     {
-        double furthest = law.Shapes[output].Max(pair => pair.Shape.Reach);
+        double furthest = law.Waves[output].Reach;
         foreach (MoveLaw move in law.Moves)
             if (move.Edges.TryGetValue(output, out ImmutableArray<PulseEdges> edges))
                 furthest = Math.Max(furthest, edges.Max(edge => edge.High - edge.Low));

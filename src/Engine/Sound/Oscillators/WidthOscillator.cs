@@ -9,7 +9,11 @@ namespace Consort.Engine.Sound.Oscillators;
 /// <param name="Low">V.</param>
 /// <param name="High">V.</param>
 /// <param name="Stuck">Null while there is a pulse; else the voltage at which it stands still.</param>
-public readonly record struct PulseEdges(double Rise, double Fall, double Low, double High, double? Stuck = null);
+public readonly record struct PulseEdges(double Rise, double Fall, double Low, double High, double? Stuck = null)
+{
+    /// <summary>The same with its edges so much later in the period.</summary>
+    public PulseEdges Later(double rise, double fall) => this with { Rise = Turns.Part(Rise + rise), Fall = Turns.Part(Fall + fall) };
+}
 
 /// <summary>
 /// A pulse whose edges move: each is a jump at its own moment between the samples. Left out: that a real edge lasts a

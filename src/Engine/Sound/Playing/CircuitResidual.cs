@@ -30,13 +30,14 @@ public static class CircuitResidual
 
     /// <summary>Root mean square of the difference against the circuit's, dB. One that is held by the lead is compared over
     /// the lead's period.</summary>
-    public static (double Db, SolveFailure? Failure) Read(PlayedVoice voice, string oscillator, string output, double key)
+    /// <param name="amongMany">As one note of a piece of many, of which none is read itself.</param>
+    public static (double Db, SolveFailure? Failure) Read(PlayedVoice voice, string oscillator, string output, double key, bool amongMany = false)
     {
         double volts = LawReader.VoltsOf(voice.Oscillators[0], key);
         double settling = Math.Max((double)Settling / Rate, SettlingSynced / voice.Oscillators[0].IdealHertz(volts));
         double end = settling + (double)Compared / Rate + 0.3;
         SoundSettings settings = new(new([new(0, key), new(end, null)], end), [new(oscillator, output, 1, -1, 0)], [], Rate, Attack: 1e-3);
-        (ImmutableArray<SoundLaw> laws, SolveFailure? failure) = new LawReader(voice, settings, 1).Read(null, CancellationToken.None);
+        (ImmutableArray<SoundLaw> laws, SolveFailure? failure) = new LawReader(voice, settings, 1) { MostExact = amongMany ? 0 : LawReader.FewNotes }.Read(null, CancellationToken.None);
         if (failure is not null)
             return (double.NaN, failure);
         SoundLaw law = laws.First(one => one.Oscillator.Name == oscillator);

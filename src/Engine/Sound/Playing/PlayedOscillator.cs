@@ -44,7 +44,7 @@ internal sealed class PlayedOscillator
     {
         SoundLaw bare = law with
         {
-            Shapes = ImmutableDictionary<string, ImmutableArray<(double, WaveShape)>>.Empty.Add("", [(0, WaveShape.Saw)]),
+            Waves = ImmutableDictionary<string, WaveLaw>.Empty.Add("", WaveLaw.Of(WaveShape.Saw)),
             Moves = [.. law.Moves.Select(move => move with { Edges = ImmutableDictionary<string, ImmutableArray<PulseEdges>>.Empty })],
         };
         return new(bare, new(bare.Oscillator.Name, "", 0, 0, movedCents), rate, CornerKernel.Naive, volts, phase, unrest);
@@ -67,8 +67,9 @@ internal sealed class PlayedOscillator
         IReadOnlyList<double> own = sync is null ? [] : Due(pulls, sync.Lag, samples.Length);
         if (pulse is not null)
         {
+            (double rise, double fall) = law.EdgesMoved(strip.Output, law.Moves[width], OwnVolts(volts[0]));
             for (int n = 0; n <= samples.Length; n++)
-                edges[n] = law.Moves[width].EdgesAt(strip.Output, moved[width][2 * n]);
+                edges[n] = law.Moves[width].EdgesAt(strip.Output, moved[width][2 * n]).Later(rise, fall);
             pulse.Render(rates, edges.AsSpan(0, samples.Length + 1), own, sync, samples);
         }
         else
@@ -91,7 +92,9 @@ internal sealed class PlayedOscillator
         return due;
     }
 
-    private WaveShape ShapeAt(double volts) => law.ShapeAt(strip.Output, volts + strip.MovedCents / 1200 * law.Oscillator.Spec.VoltsPerOctave);
+    private double OwnVolts(double volts) => volts + strip.MovedCents / 1200 * law.Oscillator.Spec.VoltsPerOctave;
+
+    private WaveShape ShapeAt(double volts) => law.Waves[strip.Output].At(OwnVolts(volts));
 
     private ReadOnlySpan<double> Rates(ReadOnlySpan<double> volts, double[][] moved, int samples)
     {
@@ -108,7 +111,7 @@ internal sealed class PlayedOscillator
         for (int m = 0; m < law.Moves.Length; m++)
             if (law.Moves[m].MovesPitch)
                 law.Moves[m].Apply(moved[m], all);
-        unrest?.Move(volts[0] + strip.MovedCents / 1200 * law.Oscillator.Spec.VoltsPerOctave, all);
+        unrest?.Move(OwnVolts(volts[0]), all);
         return all;
     }
 

@@ -1,4 +1,3 @@
-using System.Numerics;
 using Consort.Engine.Sound.Spectra;
 
 namespace Consort.Engine.Sound.Shapes;
@@ -15,11 +14,15 @@ public static class ShapeReader
     /// <summary>Most harmonics that a table holds: 20 Hz up to 20 kHz.</summary>
     public const int MostHarmonics = 1000;
 
-    /// <summary>The shape.</summary>
+    /// <summary>The shape up to a frequency.</summary>
     /// <param name="times">Rising, a whole period from first to last, s.</param>
     /// <param name="values">There; the last equals the first but for what a period differs from the next.</param>
     /// <param name="highest">Frequency above which nothing is heard, Hz.</param>
-    public static WaveShape Read(ReadOnlySpan<double> times, ReadOnlySpan<double> values, double highest)
+    public static WaveShape Read(ReadOnlySpan<double> times, ReadOnlySpan<double> values, double highest) =>
+        Wave(times, values, highest).Shape(MostHarmonics);
+
+    /// <summary>The wave with its harmonics up to a frequency.</summary>
+    public static ReadWave Wave(ReadOnlySpan<double> times, ReadOnlySpan<double> values, double highest)
     {
         double period = times[^1] - times[0];
         double[] phases = new double[times.Length];
@@ -31,13 +34,8 @@ public static class ShapeReader
             wave[i] = values[i] - close * phases[i]; // the period closes exactly
         }
         phases[^1] = 1;
-        List<(double Phase, double Value)> skeleton = Corners(phases, wave);
-        int count = Math.Clamp((int)(highest * period), 1, MostHarmonics);
-        HarmonicReading all = HarmonicReading.OfPeriod(phases, wave, count);
-        HarmonicReading own = HarmonicReading.OfPeriod([.. skeleton.Select(p => p.Phase)], [.. skeleton.Select(p => p.Value)], count);
-        double shift = all.Mean - own.Mean;
-        Complex[] rest = [.. all.Lines.Zip(own.Lines, (a, b) => a - b)];
-        return WaveShape.Of([.. skeleton.Select(p => (p.Phase, p.Value + shift))], SmoothTable.Of(rest));
+        HarmonicReading all = HarmonicReading.OfPeriod(phases, wave, Math.Clamp((int)(highest * period), 1, MostHarmonics));
+        return new([.. Corners(phases, wave)], all.Mean, all.Lines);
     }
 
     private static List<(double, double)> Corners(double[] phases, double[] wave)

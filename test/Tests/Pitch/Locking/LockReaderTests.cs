@@ -54,14 +54,15 @@ public sealed class LockReaderTests
 
     private static void HoldsRange(string resistance, double volts) => HoldsRange(LeakyToy.Played(resistance), volts);
 
-    private static void HoldsRange(PlayedVoice voice, double volts)
+    private static void HoldsRange(PlayedVoice voice, double volts, double within = 0.1)
     {
         PairLock pair = Pair(voice, volts);
         double middle = 0.5 * (pair.Low + pair.High), half = 0.5 * pair.Width;
-        Assert.True(IsLocked(voice, pair, middle + 0.9 * half), "inside, above");
-        Assert.True(IsLocked(voice, pair, middle - 0.9 * half), "inside, below");
-        Assert.False(IsLocked(voice, pair, middle + 1.1 * half), "outside, above");
-        Assert.False(IsLocked(voice, pair, middle - 1.1 * half), "outside, below");
+        Assert.Equal(within, KnownEnds.Within(pair));
+        Assert.True(IsLocked(voice, pair, middle + (1 - within) * half), "inside, above");
+        Assert.True(IsLocked(voice, pair, middle - (1 - within) * half), "inside, below");
+        Assert.False(IsLocked(voice, pair, middle + (1 + within) * half), "outside, above");
+        Assert.False(IsLocked(voice, pair, middle - (1 + within) * half), "outside, below");
     }
 
     [Theory]
@@ -71,15 +72,17 @@ public sealed class LockReaderTests
 
     [Theory]
     [Trait("Runs", "Long")]
-    [InlineData("5 Ω", "+1203 cents", 0.5, "2:1")]
-    public void So_does_an_octave(string resistance, string stands, double capacitance, string ratio) => HoldsRatio(resistance, stands, capacitance, ratio);
+    [InlineData("5 Ω", "+1203 cents", 0.5, "2:1", 0.1)]
+    [InlineData("20 Ω", "+1203 cents", 0.5, "2:1", 0.2)] // 35 cents wide: the first order of what couples is not all
+    public void So_does_an_octave_as_nearly_as_is_said(string resistance, string stands, double capacitance, string ratio, double within) =>
+        HoldsRatio(resistance, stands, capacitance, ratio, within);
 
-    private static void HoldsRatio(string resistance, string stands, double capacitance, string ratio)
+    private static void HoldsRatio(string resistance, string stands, double capacitance, string ratio, double within = 0.1)
     {
         PlayedVoice voice = LeakyToy.Played(resistance, stands);
         voice.Circuit["o2/C1", "value"] *= capacitance;
         Assert.Equal(ratio, $"{Pair(voice, 1).Ratio}");
-        HoldsRange(voice, 1);
+        HoldsRange(voice, 1, within);
     }
 
     [Fact]

@@ -20,7 +20,7 @@ public sealed class LiveRendererTests
 
     private static SoundLaw Law(int oscillator, WaveShape shape, SyncLaw? sync = null) =>
         new(SoundingToy.Played.Oscillators[oscillator], new(SoundingToy.Played.Oscillators[oscillator], []),
-            ImmutableDictionary<string, ImmutableArray<(double, WaveShape)>>.Empty.Add("out", [(0, shape)]), [], sync);
+            ImmutableDictionary<string, WaveLaw>.Empty.Add("out", WaveLaw.Of(shape)), [], sync);
 
     private static LiveRenderer Sine() => new(new(new([], 0), [new("o1", "out", 1, 0, 0)], []), [Law(0, WaveShape.Sine)], []);
 

@@ -19,7 +19,7 @@ public sealed class PlayedNoiseTests
         new(Score.Read([$"A2 {seconds} s"]).Score!, [.. strips], [], (int)Rate, Attack: 1e-3, Release: 1e-3) { HasNoise = true };
 
     private static SoundLaw Law(PeriodNoise? noise, params OutputNoise[] floors) =>
-        new(SoundingToy.Played.Oscillators[0], new(SoundingToy.Played.Oscillators[0], []), ImmutableDictionary<string, ImmutableArray<(double, WaveShape)>>.Empty.Add("saw", [(0, WaveShape.Sine)]), [], null)
+        new(SoundingToy.Played.Oscillators[0], new(SoundingToy.Played.Oscillators[0], []), ImmutableDictionary<string, WaveLaw>.Empty.Add("saw", WaveLaw.Of(WaveShape.Sine)), [], null)
         {
             Noise = new([noise ?? new(0, Hertz, 0, 0, 0, [], 0)], [.. floors], [1]),
         };
@@ -68,7 +68,7 @@ public sealed class PlayedNoiseTests
     public void Two_outputs_of_one_oscillator_wander_together_and_two_oscillators_apart()
     {
         PeriodNoise noise = new(0, Hertz, 2e-6, 2e-6, 1e-8, [], 0);
-        SoundLaw one = Law(noise) with { Shapes = Law(null).Shapes.Add("pulse", [(0, WaveShape.Sine)]) };
+        SoundLaw one = Law(noise) with { Waves = Law(null).Waves.Add("pulse", WaveLaw.Of(WaveShape.Sine)) };
         SoundLaw other = Law(noise) with { Oscillator = SoundingToy.Played.Oscillators[1] };
         (SoundLaw first, SoundLaw second) = (one with { Noise = one.Noise! with { Mix = [1, 0] } }, other with { Noise = other.Noise! with { Mix = [0, 1] } });
         double[] saw = Rises(Left(Settings(3, new Strip("o1", "saw", 1, -1, 0)), first, second));
