@@ -34,6 +34,10 @@ public sealed partial class ValueField
     [Parameter]
     public string? Otherwise { get; set; }
 
+    /// <summary>The id of a list of values to choose from; null for none.</summary>
+    [Parameter]
+    public string? Choices { get; set; }
+
     private string? Text => Place.In(State.Texts);
 
     private int Size => Math.Clamp((Text ?? Otherwise ?? "").Length + 1, 6, Widest);

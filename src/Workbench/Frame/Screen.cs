@@ -46,7 +46,7 @@ public abstract class Screen : ComponentBase, IDisposable
     private void Moved(object? sender, LocationChangedEventArgs e)
     {
         Renew();
-        Draw();
+        StateHasChanged();
     }
 
     /// <summary>True for what shows how far the work is; all else is left as it stands while only that changes.</summary>
@@ -62,6 +62,14 @@ public abstract class Screen : ComponentBase, IDisposable
     /// <summary>Called on any thread when the session changed.</summary>
     protected virtual void Renew() => Draw();
 
+    /// <summary>True when a state is drawn otherwise than the one that was drawn last. Not asked where they are the same: what
+    /// changed then is beside it.</summary>
+    protected virtual bool Differs(SessionState drawn, SessionState now) => true;
+
+    /// <summary>True when there is other news of the texts: what they are, what was read from them, what is wrong in them.</summary>
+    protected static bool TextsDiffer(SessionState drawn, SessionState now) =>
+        drawn.Texts != now.Texts || drawn.Saved != now.Saved || drawn.Errors != now.Errors || drawn.Design != now.Design;
+
     // Many changes in a row are drawn once.
     private void Draw()
     {
@@ -69,7 +77,9 @@ public abstract class Screen : ComponentBase, IDisposable
             _ = InvokeAsync(() =>
             {
                 Volatile.Write(ref waiting, 0);
-                StateHasChanged();
+                SessionState now = Session.State;
+                if (ReferenceEquals(State, now) || Differs(State, now))
+                    StateHasChanged();
             });
     }
 

@@ -118,9 +118,9 @@ public sealed partial class VoiceSession : IDisposable
     private void Renew(DesignTexts texts, string? news = null)
     {
         State = Read(State with { Revision = State.Revision + 1, Texts = texts, News = news, Working = null }) with { Undoable = history.Undoable, Redoable = history.Redoable };
+        AskAnew(); // it computes while the disk is written
         if (recovery.Keep(State.Saved, texts) is { } unkept)
             State = State with { News = unkept };
-        AskAnew();
         Announce();
     }
 

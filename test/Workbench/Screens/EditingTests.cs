@@ -84,6 +84,32 @@ public sealed class EditingTests(OpenBrowser open) : IAsyncLifetime
     }
 
     [Fact]
+    public async Task A_part_is_added_like_another_joined_otherwise_and_taken_out_again()
+    {
+        await using WatchedPage page = await open.Elsewhere(workbench.Address + "voice?member=lead");
+        string before = workbench.Session.State.Texts.Find(Lead)!.Text;
+        await page.Page.SelectOptionAsync("#part-like", "R3");
+        string name = await page.Page.InputValueAsync("#part-name");
+        await page.Page.FillAsync("#part-resistor", "1M");
+        await page.Page.FillAsync("#part-to", "0 V");
+        await page.Page.FocusAsync("#part-name");
+        await page.Page.ClickAsync("#part-in");
+        ILocator row = page.Page.Locator($"tr[data-part={name}]");
+        await Assertions.Expect(row).ToContainTextAsync("to 0 V");
+        Assert.False(workbench.Session.State.HasMistakes);
+        Consort.Engine.Design.Part added = workbench.Session.State.Design!.Voice.Members.Single(member => member.Name == "lead").Module.Circuit.Single(part => part.Name == name);
+        Assert.Equal((1e6, 0.001), (added.Number("value"), added.Number("tolerance")));
+        await row.Locator("button.plain").ClickAsync();
+        await Type(page, $"{name} to", "nowhere"); // a net that only one part joins
+        await Assertions.Expect(page.Page.Locator(".faults")).ToContainTextAsync("nowhere");
+        await Type(page, $"{name} to", "0 V");
+        await Assertions.Expect(page.Page.Locator(".faults .mistake")).ToHaveCountAsync(0);
+        await page.Page.ClickAsync($"[aria-label='Take out {name}']");
+        await Assertions.Expect(row).ToHaveCountAsync(0);
+        Assert.Equal(before, workbench.Session.State.Texts.Find(Lead)!.Text);
+    }
+
+    [Fact]
     public async Task A_value_that_makes_no_sense_is_marked_where_it_stands_and_the_page_goes_on()
     {
         await using WatchedPage page = await open.Elsewhere(workbench.Address + "voice?member=lead");

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Runtime.CompilerServices;
 
 namespace Consort.Engine.Design;
 
@@ -6,6 +7,9 @@ namespace Consort.Engine.Design;
 /// <c>parts.yaml</c>.</summary>
 public static class VoiceFolder
 {
+    // A text that was read before is not read again: while a voice is edited, all of its modules but one.
+    private static readonly ConditionalWeakTable<SourceText, KnownModule> Known = [];
+
     /// <summary>Reads a whole folder. Every mistake of every file is found in one run, by file and line. The voice is null
     /// when there is any; notes alone leave it standing. A folder without <c>stock.yaml</c> has an empty shelf.</summary>
     public static (Voice? Voice, Stock? Stock, ImmutableArray<InputError> Errors) Read(string folder) => Read(DesignTexts.Read(folder));
@@ -24,7 +28,20 @@ public static class VoiceFolder
     }
 
     private static Dictionary<string, Module?> ReadModules(DesignTexts texts, PartsLibrary library, ErrorList errors) =>
-        texts.Modules.ToDictionary(module => module.Name, module => module.Source is { } source ? ModuleReader.Read(source, library, errors) : null);
+        texts.Modules.ToDictionary(module => module.Name, module => module.Source is { } source ? ReadModule(source, library, errors) : null);
+
+    private static Module? ReadModule(SourceText source, PartsLibrary library, ErrorList errors)
+    {
+        if (!Known.TryGetValue(source, out KnownModule? known) || !ReferenceEquals(known.Library, library))
+        {
+            ErrorList own = new();
+            known = new(library, ModuleReader.Read(source, library, own), own.InOrder());
+            Known.AddOrUpdate(source, known);
+        }
+        errors.Knows(source);
+        errors.Add(known.Messages);
+        return known.Module;
+    }
 
     private static Stock? ReadStock(DesignTexts texts, ErrorList errors)
     {
@@ -96,6 +113,8 @@ public static class VoiceFolder
                 errors.Note(ErrorCodes.IdleModule, new(FileOf(name), 1, 1, 1), $"the voice does not use '{name}'",
                     "name it among the voice's modules, or move the file elsewhere");
     }
+
+    private sealed record KnownModule(PartsLibrary Library, Module? Module, ImmutableArray<InputError> Messages);
 
     private static string FileOf(string module) => DesignTexts.FileOf(module);
 }

@@ -10,6 +10,9 @@ public sealed partial class CordAdder
     private string to = "";
     private string length = "60 cm";
 
+    /// <inheritdoc/>
+    protected override bool Differs(SessionState drawn, SessionState now) => TextsDiffer(drawn, now);
+
     private string[] Sources => [.. Free(face => face is JackFace.Output or JackFace.Shared)];
 
     private string[] Goals => [.. Free(face => face is JackFace.Input or JackFace.Shared)];

@@ -10,6 +10,9 @@ public sealed partial class ModuleAdder
     private string name = "";
     private string? link;
 
+    /// <inheritdoc/>
+    protected override bool Differs(SessionState drawn, SessionState now) => TextsDiffer(drawn, now);
+
     private IEnumerable<string> Designs => Session.State.Texts.Modules.Select(module => module.Name);
 
     // Modules, players and multiples share one set of names.

@@ -1,3 +1,4 @@
+using Consort.Workbench.Session;
 using Microsoft.AspNetCore.Components;
 
 namespace Consort.Workbench.Screens.Voice;
@@ -8,6 +9,9 @@ public sealed partial class TextBox
     /// <summary>The file's name in the folder.</summary>
     [Parameter, EditorRequired]
     public string File { get; set; } = "";
+
+    /// <inheritdoc/>
+    protected override bool Differs(SessionState drawn, SessionState now) => TextsDiffer(drawn, now);
 
     private string? Text => State.Texts.Find(File)?.Text;
 

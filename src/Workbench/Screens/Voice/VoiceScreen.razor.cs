@@ -1,3 +1,4 @@
+using System.Collections.Immutable;
 using Consort.Engine.Design;
 using Consort.Engine.Pitch;
 using Consort.Workbench.Session;
@@ -9,7 +10,8 @@ namespace Consort.Workbench.Screens.Voice;
 /// <param name="Kind">Word of its kind: the first entry of its map.</param>
 /// <param name="Place">Its map.</param>
 /// <param name="Joins">What its terminals join, in words.</param>
-internal sealed record PartRow(string Name, string Kind, TextPlace Place, string Joins)
+/// <param name="Joints">Words of its terminals that join one net each.</param>
+internal sealed record PartRow(string Name, string Kind, TextPlace Place, string Joins, string[] Joints)
 {
     /// <summary>Its main value, which stands beside the kind's word.</summary>
     public TextPlace Value => Place.Below(Kind);
@@ -81,7 +83,7 @@ public sealed partial class VoiceScreen
         from entry in Entries(new(Module!.File, "circuit"))
         let map = entry.Place.Node(State.Texts) as YamlMap
         where map is { Entries.IsEmpty: false }
-        select new PartRow(entry.Name, map.Entries[0].Key, entry.Place, Joins(map));
+        select new PartRow(entry.Name, map.Entries[0].Key, entry.Place, Joins(map), [.. PartText.Joints(map)]);
 
     private IEnumerable<(string From, string To, TextPlace Length, int? Cord)> Wires =>
         from key in new[] { "cords", "ribbons" }
@@ -101,6 +103,14 @@ public sealed partial class VoiceScreen
 
     private void TakeOut(int cord) => Session.RewriteVoice(Session.State.Texts.Find(VoiceFile) is { } source ? PatchText.TakeOut(source, cord) : null);
 
+    private string? Lacking(string part) => Session.State.Texts.Find(Module!.File) is { } source ? PartText.Without(source, part) : null;
+
+    private void TakeOut(string part)
+    {
+        if (Lacking(part) is { } text)
+            Session.Rewrite(Module!.File, text);
+    }
+
     private bool HasMistake(string file) => State.Errors.Any(error => !error.IsNote && error.At.File == file);
 
     private Member? Find(string name) => State.Design?.Voice.Members.FirstOrDefault(member => member.Name == name);
@@ -111,11 +121,16 @@ public sealed partial class VoiceScreen
         : ribbons.Any(ribbon => ribbon.To.Any(to => to.Owner == name)) ? "follower"
         : "";
 
-    private TrimResult? Trim(string member, string trimmer)
-    {
-        IEnumerable<TrimResult> trims = State.Answer is { Trims.IsEmpty: false } answer ? answer.Trims : State.Proof?.Trims ?? [];
-        return trims.FirstOrDefault(trim => trim.Oscillator == member && trim.Trimmer == trimmer);
-    }
+    private static ImmutableArray<TrimResult> Trims(SessionState state) => state.Answer is { Trims.IsEmpty: false } answer ? answer.Trims : state.Proof?.Trims ?? [];
+
+    /// <inheritdoc/>
+    /// <remarks>Of what is computed it shows where trimmers come to stand, and nothing else.</remarks>
+    protected override bool Differs(SessionState drawn, SessionState now) => TextsDiffer(drawn, now) || Trims(drawn) != Trims(now);
+
+    private TrimResult? Trim(string member, string trimmer) => Trims(State).FirstOrDefault(trim => trim.Oscillator == member && trim.Trimmer == trimmer);
+
+    // Pitch trimmers are set anew by every reading; all others stay as they are turned here.
+    private bool SetsPitch(string member, string trimmer) => Find(member)?.Module.Trims.Any(step => step.Trimmer == trimmer && step.Purpose != TrimPurpose.Other) == true;
 
     private bool Matches(PartRow row) =>
         only.Length == 0 || row.Name.Contains(only, StringComparison.OrdinalIgnoreCase) || row.Kind.Contains(only, StringComparison.OrdinalIgnoreCase) || row.Joins.Contains(only, StringComparison.OrdinalIgnoreCase);
