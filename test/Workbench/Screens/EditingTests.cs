@@ -123,6 +123,25 @@ public sealed class EditingTests(OpenBrowser open) : IAsyncLifetime
     }
 
     [Fact]
+    public async Task The_last_good_result_stays_and_is_marked_as_old()
+    {
+        using OwnCopy own = new("pair");
+        await using WorkbenchHost live = await WorkbenchHost.Open(own.Path, 0, new LiveEngine(Environment.ProcessorCount), new ClosedFolder(Path.Combine(own.Path, "..", "data")), TestContext.Current.CancellationToken);
+        await using WatchedPage page = await open.Elsewhere(live.Address + "tracking");
+        await page.Proved();
+        ILocator old = page.Page.Locator(".standing .old");
+        await Assertions.Expect(old).ToHaveCountAsync(0);
+        string[][] before = await page.Cells("#readings");
+        Assert.Null(live.Session.Set(new(Lead, "circuit", "R3", "resistor"), "100 mushrooms"));
+        await Assertions.Expect(old).ToHaveTextAsync("before the last change");
+        await Assertions.Expect(page.Page.Locator("main")).ToContainTextAsync("last texts that held none");
+        Assert.Equal(before, await page.Cells("#readings"));
+        live.Session.Undo();
+        await page.Proved();
+        await Assertions.Expect(old).ToHaveCountAsync(0);
+    }
+
+    [Fact]
     public async Task Two_tabs_share_the_texts_and_each_has_its_own_selection()
     {
         await using WatchedPage one = await open.Elsewhere(workbench.Address + "voice?member=lead");

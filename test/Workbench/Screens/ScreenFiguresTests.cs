@@ -66,6 +66,30 @@ public sealed class ScreenFiguresTests(OpenBrowser open)
     }
 
     [Fact]
+    public async Task The_plot_is_read_under_the_pointer_and_zoomed_by_a_drag()
+    {
+        await using WatchedPage page = await open.Page("tracking?oscillator=second");
+        await page.Proved();
+        await page.Page.WaitForSelectorAsync(".plot canvas");
+        ILocator readout = page.Page.Locator(".readout"), over = page.Page.Locator(".plot .u-over");
+        await over.ScrollIntoViewIfNeededAsync();
+        LocatorBoundingBoxResult box = (await over.BoundingBoxAsync())!;
+        float middle = box.Y + box.Height / 2;
+        float At(double volts) => (float)(box.X + volts / 9 * box.Width);
+        await page.Page.Mouse.MoveAsync(At(3.1), middle);
+        await Assertions.Expect(readout).ToContainTextAsync("3.00 V: second ");
+        await page.Page.Mouse.MoveAsync(At(3.9), middle);
+        await page.Page.Mouse.DownAsync();
+        await page.Page.Mouse.MoveAsync(At(6.1), middle, new() { Steps = 5 });
+        await page.Page.Mouse.UpAsync();
+        await page.Page.Mouse.MoveAsync(At(8.9), middle); // of 3.9 to 6.1 V what is near the right side
+        await Assertions.Expect(readout).ToContainTextAsync("6.00 V: second ");
+        await page.Page.ClickAsync("button:text-is('Whole range')");
+        await page.Page.Mouse.MoveAsync(At(8.9), middle);
+        await Assertions.Expect(readout).ToContainTextAsync("9.00 V: second ");
+    }
+
+    [Fact]
     public async Task Builds_shows_yield_and_limits_and_leads_to_the_worst_build()
     {
         await using WatchedPage page = await open.Page("builds");
