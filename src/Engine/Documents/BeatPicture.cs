@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using Consort.Engine.Design;
+using Consort.Engine.Documents.Files;
 using Consort.Engine.Sound.Playing;
 using ScottPlot;
 using SkiaSharp;
@@ -48,7 +49,7 @@ public static class BeatPicture
         double[] decades = [.. Enumerable.Range(low, high - low + 1).Select(power => (double)power)];
         plot.Axes.Left.SetTicks(decades, [.. decades.Select(power => Figures.Si(Math.Pow(10, power), "Hz"))]);
         plot.Axes.SetLimitsY(low, high);
-        plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericAutomatic { LabelFormatter = volts => $"{volts:0.##}".Replace('-', '−') };
+        plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericAutomatic { LabelFormatter = volts => Minus.Set($"{volts:0.##}") };
         plot.Title($"{voice}: beats (dotted: by the intervals alone)", 16);
         plot.XLabel("control voltage, V", 13);
         plot.YLabel("beats", 13);

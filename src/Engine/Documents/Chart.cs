@@ -78,14 +78,14 @@ internal sealed class Chart(double width, double height, ChartAxis x, ChartAxis 
         return this;
     }
 
-    /// <summary>A position, named at the top of the plot.</summary>
-    public Chart Position(double at, string text)
+    /// <summary>A position, named at the top of the plot or at its foot, where a line leaves room.</summary>
+    public Chart Position(double at, string text, bool atFoot = false)
     {
         double px = XPixel(at);
         bool leftward = px > (Left + PlotRight) / 2;
         under.Add($"""<line class="position" x1="{px:0.#}" x2="{px:0.#}" y1="{Top:0.#}" y2="{height - Bottom:0.#}"/>""");
         if (text.Length > 0)
-            over.Add(Text(px + (leftward ? -5 : 5), Top + 12, "note", leftward ? "end" : "start", text));
+            over.Add(Text(px + (leftward ? -5 : 5), atFoot ? height - Bottom - 6 : Top + 12, "note", leftward ? "end" : "start", text));
         return this;
     }
 

@@ -75,7 +75,7 @@ public static class ResponsePage
                 .LabelsFrom([" "])
                 .Level(50, "");
             foreach (WidthEnd end in new[] { sheet.Low, sheet.High }.OfType<WidthEnd>())
-                chart.Position(scale * end.At, "dies");
+                chart.Position(scale * end.At, "dies", atFoot: end.High); // a pulse that stays high has its line along the top
             chart.Line(output, ResponseLines.Width(sheet), 0, labelled: false);
             html.Append(Figure(chart, string.Join(". ", ResponseWords.Sentences(sheet).Select(Capital))));
         }

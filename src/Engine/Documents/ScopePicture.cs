@@ -1,3 +1,4 @@
+using Consort.Engine.Documents.Files;
 using Consort.Engine.Scope;
 using ScottPlot;
 using SkiaSharp;
@@ -80,9 +81,9 @@ public sealed class ScopePicture : IDisposable
         TimeTicks();
         VoltTicks();
         Readings();
-        plot.Title($"{record.Voice} at {Figures.Si(record.Play, "V")}, {Figures.Celsius(record.Kelvin)}", 16);
+        plot.Title($"{record.Voice} at {Minus.Set(Figures.Si(record.Play, "V"))}, {Minus.Set(Figures.Celsius(record.Kelvin))}", 16);
         string trigger = record.Triggered ? $"0 {time.Unit}: {record.TriggerText}" : $"not triggered ({record.TriggerText})";
-        plot.XLabel($"{time.Unit}, {Figures.Si(record.SecondsPerDivision, "s")} per division   ·   {trigger}", 13);
+        plot.XLabel($"{time.Unit}, {Figures.Si(record.SecondsPerDivision, "s")} per division   ·   {Minus.Set(trigger)}", 13);
     }
 
     private static double Middle(int lane) => -lane * (2 * Lane.HalfDivisions + Gap);
@@ -155,7 +156,7 @@ public sealed class ScopePicture : IDisposable
             for (int i = 0; i < lines.Length; i++)
             {
                 at.Add(Middle(lane) + Lane.HalfDivisions - 0.5 - i * 5.4 / Math.Max(5, lines.Length - 1));
-                texts.Add(lines[i]);
+                texts.Add(Minus.Set(lines[i]));
             }
         }
         plot.Axes.Right.SetTicks([.. at], [.. texts]);

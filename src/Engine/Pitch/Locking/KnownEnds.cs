@@ -8,7 +8,7 @@ namespace Consort.Engine.Pitch.Locking;
 public static class KnownEnds
 {
     private const double WidestUnison = 65; // cents
-    private const double WidestExact = 8; // of another ratio
+    private const double WidestExact = 9; // of another ratio
     private const double WidestRatio = 35;
 
     private const double Near = 0.1;
