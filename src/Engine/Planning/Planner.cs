@@ -132,7 +132,7 @@ public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock s
             "Inrush is what an ideal supply would give into the modules' empty capacitors: an upper bound.",
             .. Spread is null ? (string[])["Not in these tables: the share of builds that meet the limits ('--builds N')."] : [Yields(Spread)],
             Locks
-                ? "'locks over': width of the range of detune over which two oscillators lock, widest of all pairs that are to stand within a semitone, at mid keyboard; from how each one's period answers to what the other brings ('consort lock' checks that against both in motion)."
+                ? "'locks over': width of the range of detune over which two oscillators lock, widest of all pairs that are to stand within a semitone, at mid keyboard; from how each one's period answers to what the other brings ('consort lock' checks that against both in motion). Which pair that is, a first look tells, for which all that lies between oscillators answers as it does at rest; in the six ways of the quartet it names the pair that readings of all pairs name."
                 : "Not in these tables: the range over which oscillators lock ('--lock').",
         ];
 

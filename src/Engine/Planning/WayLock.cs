@@ -1,4 +1,3 @@
-using System.Collections.Immutable;
 using Consort.Engine.Circuit;
 using Consort.Engine.Pitch;
 using Consort.Engine.Pitch.Locking;
@@ -28,9 +27,9 @@ public sealed record WayLock(PairLock? Widest, string Why)
 
     private static WayLock Of(PlayedVoice played, CancellationToken cancel)
     {
-        (ImmutableArray<PairLock> pairs, SolveFailure? failure) = new LockReader(played, 1).At(played.MiddleVolts, cancel);
+        (PairLock? pair, SolveFailure? failure) = new LockReader(played, 1).Widest(played.MiddleVolts, cancel);
         if (failure is not null)
             return new(null, $"{failure}");
-        return pairs.IsEmpty ? new(null, "no two oscillators are to stand within a semitone of each other or of another simple ratio") : new(pairs.MaxBy(pair => pair.Width), "");
+        return new(pair, pair is null ? "no two oscillators are to stand within a semitone of each other or of another simple ratio" : "");
     }
 }

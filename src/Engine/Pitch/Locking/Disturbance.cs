@@ -12,7 +12,7 @@ namespace Consort.Engine.Pitch.Locking;
 internal sealed class Disturbance
 {
     private const double Held = 1e3;
-    private const int Settling = 2; // crossings at the accuracy for pitch, and one more at the voice's own
+    private const int Settling = 2; // crossings at the accuracy for pitch; the voice's own from half a period after them
     private const double StepsPerPeriod = 400; // at least: charges are joined by straight lines
 
     private readonly List<double> times = [];
@@ -67,14 +67,13 @@ internal sealed class Disturbance
         coarse.Start(x);
         if (Cross(coarse, Settling, mover, end) is { } lost)
             return (null, lost);
+        double period = coarse.Crossings[^1].Time - coarse.Crossings[^2].Time;
+        // Half a period on, nothing crosses where the closer run takes over.
+        if (coarse.RunTo(coarse.Time + 0.5 * period) is { } fallen)
+            return (null, fallen);
         Transient run = new(voice.Circuit, voice.Accuracy, [mover.Probe]);
         run.Start(coarse.X, coarse.Time);
-        double period = coarse.Crossings[^1].Time - coarse.Crossings[^2].Time;
-        // The crossing at which it takes over may come once more.
-        if (run.RunTo(coarse.Time + 0.5 * period) is { } fallen)
-            return (null, fallen);
-        int first = run.Crossings.Count + 1;
-        if (Cross(run, first, mover, coarse.Time + end) is { } stopped)
+        if (Cross(run, 1, mover, coarse.Time + period) is { } stopped)
             return (null, stopped);
         Recorder[] recorders = [.. others.Select(other => new Recorder(other))];
         void Take(double time, double[] at)
@@ -85,7 +84,7 @@ internal sealed class Disturbance
         Take(run.Time, run.X);
         run.Accepted = Take;
         double longest = period / StepsPerPeriod;
-        while (run.Crossings.Count <= first)
+        while (run.Crossings.Count < 2)
             if (run.Step(run.Time + longest) is { } broken)
                 return (null, broken);
         return ([.. recorders.Select(recorder => recorder.Result)], null);

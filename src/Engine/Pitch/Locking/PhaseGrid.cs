@@ -11,6 +11,9 @@ internal sealed class PhaseGrid(int count)
     /// <summary>What each cell holds.</summary>
     public double[] Cells { get; } = new double[count];
 
+    /// <summary>The same amount in fewer cells, each of which takes so many of these.</summary>
+    public static double[] Folded(double[] cells, int many) => [.. cells.Chunk(many).Select(chunk => chunk.Sum())];
+
     /// <summary>Adds an amount at one phase, turns.</summary>
     public void Drop(double phase, double amount)
     {

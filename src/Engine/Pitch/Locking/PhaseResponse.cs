@@ -16,9 +16,12 @@ internal sealed class PhaseResponse
 
     private readonly PhaseGrid[] grids;
 
-    private PhaseResponse(double period, double start, IReadOnlyList<int> rows, int cells)
+    private readonly (double Time, double[] Volts)[] course; // of the rows over the period
+
+    private PhaseResponse(TapedPeriods taped, IReadOnlyList<int> rows, int cells)
     {
-        (Period, Start) = (period, start);
+        (Period, Start) = (taped.Period, taped.Start);
+        course = [.. taped.Run.Tape!.Steps[taped.Steps[^2]..(taped.Steps[^1] + 1)].Select(step => (step.End, rows.Select(row => step.Stages[^1][row]).ToArray()))];
         grids = [.. rows.Select(_ => new PhaseGrid(cells))];
     }
 
@@ -33,6 +36,15 @@ internal sealed class PhaseResponse
 
     /// <summary>By cell: the share by which the period grows for one unit out of that row while the phase is in the cell.</summary>
     public double[] ByRow(int row) => grids[row].Cells;
+
+    /// <summary>By cell, of so many in the period: how far a row stands on the mean from where it stood at the start.</summary>
+    public double[] Wave(int row, int cells)
+    {
+        PhaseGrid grid = new(cells);
+        foreach (((double from, double[] before), (double to, double[] after)) in course.Zip(course.Skip(1)))
+            grid.Spread((from - Start) / Period, (to - from) / Period, (0.5 * (before[row] + after[row]) - course[0].Volts[row]) * (to - from));
+        return [.. grid.Cells.Select(area => area * cells / Period)];
+    }
 
     /// <summary>Reads it for rows of a circuit whose run starts at x.</summary>
     /// <param name="ideal">About how long a period takes, s.</param>
@@ -49,7 +61,7 @@ internal sealed class PhaseResponse
         (TapedPeriods? taped, SolveFailure? failure) = TapedPeriods.Follow(circuit, run, x, Cycles, PlayedVoice.MostPeriods * ideal, new StepLimit(ideal).Longest);
         if (taped is null)
             return (null, failure);
-        PhaseResponse response = new(taped.Period, taped.Start, rows, cells);
+        PhaseResponse response = new(taped, rows, cells);
         MomentWeight moment = new(run.Tableau);
         OrbitSensitivity orbit = new(circuit, run.Tableau, [probe], [])
         {

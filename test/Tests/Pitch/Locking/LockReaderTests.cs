@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Consort.Engine.Circuit;
 using Consort.Engine.Circuit.Motion;
 using Consort.Engine.Circuit.Rest;
+using Consort.Engine.Design;
 using Consort.Engine.Pitch;
 using Consort.Engine.Pitch.Locking;
 using Consort.Tests.Circuit;
@@ -135,6 +136,23 @@ public sealed class LockReaderTests
         PairLock pair = Pair(voice, 1);
         Assert.True(pair.Width < 1e-6, $"{pair.Width}: {string.Join(", ", pair.Paths)}");
         Assert.True(pair.BeatsFreelyAt(0.001));
+    }
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(-850)]
+    public void A_first_look_names_the_pair_that_locks_over_the_widest_range(double fourth)
+    {
+        Voice file = VoiceFolder.Read(Path.Combine(Golden.Root, "examples", "quartet")).Voice!;
+        PlayedVoice voice = PlayedVoice.Of(file with { Members = [.. file.Members.Select(member => member.Name == "fourth" ? member with { StandsCents = member.StandsCents + fourth } : member)] });
+        Assert.Null(voice.Prepare());
+        (ImmutableArray<PairLock> all, SolveFailure? failure) = new LockReader(voice, 2).At(3, TestContext.Current.CancellationToken);
+        Assert.True(failure is null, failure?.ToString());
+        (PairLock? widest, failure) = new LockReader(voice, 2).Widest(3, TestContext.Current.CancellationToken);
+        Assert.True(failure is null, failure?.ToString());
+        PairLock full = all.MaxBy(pair => pair.Width)!;
+        Assert.Equal((full.First, full.Second), (widest!.First, widest.Second));
+        Expect.Relative(full.Width, widest.Width, 1e-9);
     }
 
     [Fact]
