@@ -21,6 +21,7 @@ public sealed class NominalTrim
     private readonly TrimStep[] steps;
     private readonly double[] volts;
     private readonly double[] cents;
+    private double[] errors = []; // what is left of each step's aim, cents
 
     /// <summary>For one oscillator of a voice.</summary>
     public NominalTrim(PlayedVoice voice, SoloOscillator solo)
@@ -37,12 +38,13 @@ public sealed class NominalTrim
         if (steps.Length == 0)
             return ([], null);
         double[,]? slopes = null;
+        double before = double.NaN; // of the round before
         for (int round = 0; round < MostRounds; round++)
         {
             if (Measure() is { } failure)
                 return ([], failure);
-            double[] errors = [.. steps.Select(Error)];
-            if (errors.All(error => Math.Abs(error) < Enough))
+            errors = [.. steps.Select(Error)];
+            if (errors.All(IsEnough))
                 break;
             if (slopes is null)
             {
@@ -50,11 +52,23 @@ public sealed class NominalTrim
                 if (slopes is null)
                     return ([], failed);
             }
-            if (!Turn(slopes, errors))
+            (double[] moves, List<int> free) = Moves(slopes, errors);
+            bool isHeld = Enumerable.Range(0, moves.Length).Except(free).All(j => moves[j] == 0);
+            if (isHeld && free.All(i => IsEnough(errors[i])) || !Turn(moves))
                 break;
+            // Each turn leaves the same small share of what it found: where that is enough, nothing needs reading again.
+            double left = free.Select(i => Math.Abs(errors[i])).DefaultIfEmpty(0).Max();
+            if (isHeld && IsEnough(left * left / before))
+            {
+                errors = [.. errors.Select((error, i) => error - Enumerable.Range(0, moves.Length).Sum(j => slopes[i, j] * moves[j]))];
+                break;
+            }
+            before = left;
         }
         return (Results(slopes), null);
     }
+
+    private static bool IsEnough(double error) => Math.Abs(error) < Enough;
 
     private SolveFailure? Measure()
     {
@@ -142,9 +156,9 @@ public sealed class NominalTrim
             : (Math.Abs(TimingCapacitor.Current(voice.Circuit, solo.Oscillator.TimingCapacitor, state)), null);
     }
 
-    // Newton on all trimmers at once; false when nothing moves any more. A trimmer that comes to its end stays there,
-    // its own aim is given up, and the others go on without it.
-    private bool Turn(double[,] slopes, double[] errors)
+    // Newton on all trimmers at once: by how much each is to be turned back, and those that are not stopped by an end. A trimmer
+    // that comes to its end stays there, its own aim is given up, and the others go on without it.
+    private (double[] Moves, List<int> Free) Moves(double[,] slopes, double[] errors)
     {
         double[] moves = new double[steps.Length];
         List<int> free = [.. Enumerable.Range(0, steps.Length)];
@@ -160,6 +174,12 @@ public sealed class NominalTrim
             moves[stuck] = Position(steps[stuck]) - Math.Clamp(Position(steps[stuck]) - moves[stuck], 0, 1);
             free.RemoveAt(beyond);
         }
+        return (moves, free);
+    }
+
+    // False when nothing moves any more.
+    private bool Turn(double[] moves)
+    {
         bool moved = false;
         for (int j = 0; j < steps.Length; j++)
         {
@@ -199,7 +219,7 @@ public sealed class NominalTrim
                         ? (step.High - step.Low) / solo.Oscillator.Spec.VoltsPerOctave
                         : 1;
                     double slope = slopes is null ? double.NaN : slopes[j, j] / turns / octaves;
-                    bool reached = Math.Abs(Error(step)) < 10 * Enough;
+                    bool reached = Math.Abs(errors[j]) < 10 * Enough;
                     return new TrimResult(
                         solo.Oscillator.Name,
                         step.Trimmer,

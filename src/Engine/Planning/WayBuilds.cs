@@ -22,9 +22,11 @@ public sealed record WayBuilds(YieldInterval? Yield, string Why)
     /// <param name="cancel">Stops it.</param>
     internal static WayBuilds[] Of(IReadOnlyList<TrimmedWay> ways, SpreadRequest request, int threads, Action<int> done, CancellationToken cancel)
     {
-        (CoreLaws? Cores, SolveFailure? Failure)[] opened = new (CoreLaws?, SolveFailure?)[ways.Count];
-        ParallelWork.Each(ways.Count, threads, w => opened[w] = Open(ways[w], request), cancel);
-        Dictionary<string, (KnownCore? Core, SolveFailure? Failure)> known = Survey(ways, [.. opened.Select(one => one.Cores)], threads, cancel);
+        OpenWay[] opened = new OpenWay[ways.Count];
+        ParallelWork.Each(ways.Count, threads, w => opened[w] = OpenWay.Of(ways[w], request), cancel);
+        (int Way, int Oscillator)[] firsts = Firsts(ways, opened);
+        Drift(opened, firsts, threads, cancel);
+        Dictionary<string, (KnownCore? Core, SolveFailure? Failure)> known = Survey(opened, firsts, threads, cancel);
         WayBuilds[] made = new WayBuilds[ways.Count];
         ParallelWork.Each(ways.Count, threads, w =>
         {
@@ -34,29 +36,32 @@ public sealed record WayBuilds(YieldInterval? Yield, string Why)
         return made;
     }
 
-    private static (CoreLaws? Cores, SolveFailure? Failure) Open(TrimmedWay way, SpreadRequest request)
-    {
-        Limits limits = way.Played.Voice.Limits;
-        DesignReadings readings = new(way.Played, [Prover.BenchKelvin, limits.ColdKelvin, limits.WarmKelvin], way.Curves[0].Points.Select(point => point.ControlVolts)) { AlikeDrift = true };
-        for (int o = 0; o < way.Curves.Length; o++)
-            readings.Take(o, way.Curves[o]);
-        return VoiceBuilds.Cores(way.Played, request.Stock, readings, 1);
-    }
-
-    private static Dictionary<string, (KnownCore?, SolveFailure?)> Survey(IReadOnlyList<TrimmedWay> ways, CoreLaws?[] opened, int threads, CancellationToken cancel)
-    {
-        (string Kind, CoreLaws Cores, int Oscillator)[] chosen =
+    // Of each kind of core the one in the way that tracks best.
+    private static (int Way, int Oscillator)[] Firsts(IReadOnlyList<TrimmedWay> ways, OpenWay[] opened) =>
         [
             .. from w in Enumerable.Range(0, opened.Length)
-               where opened[w] is not null
+               where opened[w].Paths is not null
                orderby ways[w].WorstCents, w
                from o in Enumerable.Range(0, ways[w].Played.Oscillators.Length)
-               group (opened[w]!.Kind(o), opened[w]!, o) by opened[w]!.Kind(o) into alike
+               group (w, o) by CoreKind.Of(ways[w].Played, o) into alike
                select alike.First(),
         ];
-        (KnownCore?, SolveFailure?)[] surveyed = new (KnownCore?, SolveFailure?)[chosen.Length];
-        ParallelWork.Each(chosen.Length, threads, i => surveyed[i] = chosen[i].Cores.Survey(chosen[i].Oscillator), cancel);
-        return chosen.Select((one, i) => (one.Kind, surveyed[i])).ToDictionary();
+
+    // What temperature does to a core is read of the first of each kind, and serves the others beside what it does to their own
+    // timing currents.
+    private static void Drift(OpenWay[] opened, (int Way, int Oscillator)[] firsts, int threads, CancellationToken cancel)
+    {
+        (int First, int Kelvin)[] parts = [.. firsts.SelectMany((_, i) => Enumerable.Range(1, OpenWay.Kelvins - 1).Select(k => (i, k)))];
+        ParallelWork.Each(parts.Length, threads, p => opened[firsts[parts[p].First].Way].ReadDrift(firsts[parts[p].First].Oscillator, parts[p].Kelvin), cancel);
+        Dictionary<string, (OpenWay Way, int Oscillator)> byKind = firsts.ToDictionary(first => opened[first.Way].Kind(first.Oscillator), first => (opened[first.Way], first.Oscillator));
+        ParallelWork.Each(opened.Length, threads, w => opened[w].TakeDrift(kind => byKind[kind]), cancel);
+    }
+
+    private static Dictionary<string, (KnownCore?, SolveFailure?)> Survey(OpenWay[] opened, (int Way, int Oscillator)[] firsts, int threads, CancellationToken cancel)
+    {
+        (KnownCore?, SolveFailure?)[] surveyed = new (KnownCore?, SolveFailure?)[firsts.Length];
+        ParallelWork.Each(firsts.Length, threads, i => surveyed[i] = opened[firsts[i].Way] is { Cores: { } cores } ? cores.Survey(firsts[i].Oscillator) : (null, opened[firsts[i].Way].Failure), cancel);
+        return firsts.Select((first, i) => (opened[first.Way].Kind(first.Oscillator), surveyed[i])).ToDictionary();
     }
 
     private static WayBuilds Spread(CoreLaws cores, Dictionary<string, (KnownCore? Core, SolveFailure? Failure)> known, SpreadRequest request, CancellationToken cancel)

@@ -29,10 +29,6 @@ internal sealed class DesignReadings
     /// <summary>Frequencies by oscillator, temperature and note, Hz; all of them once they are complete.</summary>
     public double[][][] Hertz { get; }
 
-    /// <summary>True to read what temperature does to one oscillator of each kind, and take it that others of that kind drift as
-    /// it does: for a plan of many ways. Alike oscillators of the quartet drift alike within 0.02 cent.</summary>
-    public bool AlikeDrift { get; init; }
-
     /// <summary>Takes what was read before.</summary>
     public void Take(int oscillator, TrackingCurve curve)
     {
@@ -41,30 +37,45 @@ internal sealed class DesignReadings
     }
 
     /// <summary>Reads what is missing.</summary>
-    public SolveFailure? Complete(PlayedVoice voice, int threads)
+    public SolveFailure? Complete(PlayedVoice voice, int threads) => Read(voice, threads, [.. Enumerable.Range(0, Hertz.Length)], [.. Enumerable.Range(0, Kelvins.Length)]);
+
+    /// <summary>Reads what is missing at the bench's temperature.</summary>
+    public SolveFailure? CompleteBench(PlayedVoice voice) => Read(voice, 1, [.. Enumerable.Range(0, Hertz.Length)], [0]);
+
+    private SolveFailure? Read(PlayedVoice voice, int threads, int[] oscillators, int[] kelvins)
     {
-        int[] firsts = AlikeDrift ? CoreKind.Firsts(voice) : [.. Enumerable.Range(0, Hertz.Length)];
-        SolveFailure?[] failures = new SolveFailure?[Hertz.Length];
-        ParallelWork.Each(Hertz.Length, threads, o => failures[o] = CompleteOne(voice.Twin(), o, firsts[o] == o ? Kelvins.Length : 1), voice.Cancel);
-        if (failures.FirstOrDefault(failure => failure is not null) is { } failed)
-            return failed;
-        for (int o = 0; o < firsts.Length; o++)
-            if (firsts[o] != o)
-                DriftAs(Hertz[firsts[o]], Hertz[o]);
-        return null;
+        SolveFailure?[] failures = new SolveFailure?[oscillators.Length];
+        ParallelWork.Each(oscillators.Length, threads, i => failures[i] = Read(voice, oscillators[i], kelvins), voice.Cancel);
+        return failures.FirstOrDefault(failure => failure is not null);
     }
 
-    private static void DriftAs(double[][] first, double[][] other)
+    /// <summary>Takes it that an oscillator's core drifts as one of its kind does in another voice of the same temperatures: with
+    /// its own timing current, by the same share beside it. False when that one was not read at all of this one's notes.</summary>
+    /// <param name="oscillator">Which one.</param>
+    /// <param name="currents">Its timing current by temperature and note, A.</param>
+    /// <param name="alike">The other voice's readings.</param>
+    /// <param name="other">Which one there.</param>
+    /// <param name="otherCurrents">Its timing current there.</param>
+    public bool DriftAs(int oscillator, double[][] currents, DesignReadings alike, int other, double[][] otherCurrents)
     {
-        for (int k = 1; k < other.Length; k++)
-            for (int n = 0; n < other[k].Length; n++)
-                other[k][n] = other[0][n] * first[k][n] / first[0][n];
+        int[] at = [.. Volts.Select(volts => Array.IndexOf(alike.Volts, volts))];
+        if (at.Contains(-1))
+            return false;
+        for (int k = 1; k < Kelvins.Length; k++)
+            for (int n = 0; n < at.Length; n++)
+            {
+                double core = alike.Hertz[other][k][at[n]] / alike.Hertz[other][0][at[n]] * otherCurrents[0][at[n]] / otherCurrents[k][at[n]];
+                Hertz[oscillator][k][n] = Hertz[oscillator][0][n] * core * currents[k][n] / currents[0][n];
+            }
+        return true;
     }
 
-    private SolveFailure? CompleteOne(PlayedVoice twin, int o, int kelvins)
+    /// <summary>Reads what is missing of one oscillator at some of the temperatures.</summary>
+    public SolveFailure? Read(PlayedVoice voice, int o, IEnumerable<int> kelvins)
     {
+        PlayedVoice twin = voice.Twin();
         SoloOscillator? solo = null;
-        for (int k = 0; k < kelvins; k++)
+        foreach (int k in kelvins)
             for (int n = 0; n < Volts.Length; n++)
                 if (known.TryGetValue((o, Kelvins[k], Volts[n]), out double hertz))
                     Hertz[o][k][n] = hertz;

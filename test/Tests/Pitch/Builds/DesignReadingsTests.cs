@@ -2,6 +2,7 @@ using Consort.Engine.Circuit;
 using Consort.Engine.Design;
 using Consort.Engine.Pitch;
 using Consort.Engine.Pitch.Builds;
+using Consort.Engine.Pitch.Builds.PitchPath;
 using Xunit;
 
 namespace Consort.Tests.Pitch.Builds;
@@ -10,25 +11,31 @@ namespace Consort.Tests.Pitch.Builds;
 public sealed class DesignReadingsTests
 {
     [Fact]
-    public void Oscillators_of_one_kind_drift_alike()
+    public void Oscillators_of_one_kind_drift_alike_beside_their_own_currents()
     {
         (Voice? voice, _, _) = VoiceFolder.Read(Path.Combine(Golden.Root, "examples", "quartet"));
         (PlayedVoice? played, _, SolveFailure? failure) = ReadyVoice.Trimmed(voice!, 1);
         Assert.True(played is not null, failure?.ToString());
-        double[][][] read = Read(played, alikeDrift: false), taken = Read(played, alikeDrift: true);
-        for (int o = 0; o < read.Length; o++)
-            for (int k = 0; k < read[o].Length; k++)
-                for (int n = 0; n < read[o][k].Length; n++)
-                    Assert.Equal(0, 1200 * Math.Log2(taken[o][k][n] / read[o][k][n]), 0.02);
-        // The third and fourth are taken from the second; a reading of their own would differ in the last places.
-        Assert.NotEqual(read[3][1], taken[3][1]);
-        Assert.Equal(read[1], taken[1]);
+        DesignReadings read = new(played, ReadyBuilds.Temperatures, [1, 5]), taken = new(played, ReadyBuilds.Temperatures, [1, 5]);
+        Assert.Null(read.Complete(played, 2));
+        Assert.Null(taken.CompleteBench(played));
+        (VoicePaths? paths, _) = VoicePaths.Find(played.Twin(), Stock.Empty, read.Kelvins, read.Volts);
+        for (int o = 2; o < 4; o++)
+        {
+            Assert.True(taken.DriftAs(o, paths!.Plans[o].Currents, read, 1, paths.Plans[1].Currents));
+            for (int k = 0; k < read.Kelvins.Length; k++)
+                for (int n = 0; n < read.Volts.Length; n++)
+                    Assert.Equal(0, 1200 * Math.Log2(taken.Hertz[o][k][n] / read.Hertz[o][k][n]), 0.01);
+            Assert.NotEqual(read.Hertz[o][1], taken.Hertz[o][1]);
+        }
     }
 
-    private static double[][][] Read(PlayedVoice played, bool alikeDrift)
+    [Fact]
+    public void One_that_was_not_read_at_the_same_notes_tells_nothing()
     {
-        DesignReadings readings = new(played, ReadyBuilds.Temperatures, [1, 5]) { AlikeDrift = alikeDrift };
-        Assert.Null(readings.Complete(played, 1));
-        return readings.Hertz;
+        (Voice? voice, _, _) = VoiceFolder.Read(Path.Combine(Golden.Root, "examples", "pair"));
+        PlayedVoice played = PlayedVoice.Of(voice!, TestContext.Current.CancellationToken);
+        DesignReadings one = new(played, ReadyBuilds.Temperatures, [1, 5]), other = new(played, ReadyBuilds.Temperatures, [1, 4.5]);
+        Assert.False(one.DriftAs(0, [], other, 0, []));
     }
 }

@@ -144,7 +144,7 @@ public sealed class LockReaderTests
     public void A_first_look_names_the_pair_that_locks_over_the_widest_range(double fourth)
     {
         Voice file = VoiceFolder.Read(Path.Combine(Golden.Root, "examples", "quartet")).Voice!;
-        PlayedVoice voice = PlayedVoice.Of(file with { Members = [.. file.Members.Select(member => member.Name == "fourth" ? member with { StandsCents = member.StandsCents + fourth } : member)] });
+        PlayedVoice voice = PlayedVoice.Of(file with { Members = [.. file.Members.Select(member => member.Name == "fourth" ? member with { StandsCents = member.StandsCents + fourth } : member)] }, TestContext.Current.CancellationToken);
         Assert.Null(voice.Prepare());
         (ImmutableArray<PairLock> all, SolveFailure? failure) = new LockReader(voice, 2).At(3, TestContext.Current.CancellationToken);
         Assert.True(failure is null, failure?.ToString());
