@@ -8,6 +8,16 @@ internal static class ParallelWork
     public static void Each(int count, int threads, Action<int> run, CancellationToken cancel) =>
         Parallel.For(0, count, new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancel }, run);
 
+    /// <summary>Runs works that do not wait for each other.</summary>
+    public static void Together(int threads, CancellationToken cancel, params Action[] works)
+    {
+        if (threads > 1)
+            Parallel.Invoke(new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancel }, works);
+        else
+            foreach (Action work in works)
+                work();
+    }
+
     /// <summary>Runs pieces 0 to count − 1, each told the number of its thread, so that a thread may keep what it works with;
     /// whoever is free takes the next.</summary>
     public static void Share(int count, int threads, Action<int, int> run)

@@ -79,7 +79,8 @@ public sealed class Prover(int threads)
         (SpreadResult? Result, AccuracyNote? Checked, SolveFailure? Failure) built = default;
         (ChainStudy? Study, SolveFailure? Failure) chain = default;
         ImmutableArray<AccuracyNote> accuracy = [];
-        Together(
+        ParallelWork.Together(
+            threads,
             cancel,
             () => built = MakeBuilds(played, sheets, progress, cancel),
             () => chain = voice.Ribbons.IsEmpty ? (null, null) : ChainLimit.Run(trimmed, threads, cancel),
@@ -95,15 +96,6 @@ public sealed class Prover(int threads)
     }
 
     // Works that need nothing of each other: what one leaves idle the others take.
-    private void Together(CancellationToken cancel, params Action[] works)
-    {
-        if (threads > 1)
-            Parallel.Invoke(new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancel }, works);
-        else
-            foreach (Action work in works)
-                work();
-    }
-
     private (SpreadResult? Result, AccuracyNote? Checked, SolveFailure? Failure) MakeBuilds(
         PlayedVoice played,
         OscillatorSheet[] sheets,

@@ -30,6 +30,15 @@ internal static class VoiceTrimming
         return ([.. voice.Oscillators.SelectMany(oscillator => results[oscillator.Name])], null);
     }
 
+    /// <summary>Trims one after the other by readers that are prepared for the voice itself, one for each oscillator.</summary>
+    public static SolveFailure? Run(PlayedVoice voice, IReadOnlyList<SoloOscillator> solos)
+    {
+        foreach (SoloOscillator solo in solos.OrderBy(solo => voice.Voice.Ribbons.Any(ribbon => ribbon.From.Owner == solo.Oscillator.Name) ? 0 : 1))
+            if (new NominalTrim(voice, solo).Run().Failure is { } failure)
+                return failure;
+        return null;
+    }
+
     private static (ImmutableArray<TrimResult> Results, SolveFailure? Failure) TrimOne(PlayedVoice twin, Oscillator oscillator)
     {
         SoloOscillator solo = new(twin, oscillator);

@@ -66,8 +66,14 @@ public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock s
             if (weighed[i].Failure is { } failure)
                 return (null, new($"{ways[i].Scheme.Name}: {failure}", "look at the module's circuit with 'consort solve'"));
         TrimmedWay[] trimmed = [.. weighed.Select(one => one.Way!)];
-        WayLock[]? locks = Locks ? WayLock.Of(trimmed, threads, Done, cancel) : null;
-        WayBuilds[]? builds = Spread is null ? null : WayBuilds.Of(trimmed, Spread, threads, Done, cancel);
+        WayLock[]? locks = null;
+        WayBuilds[]? builds = null;
+        ParallelWork.Together(
+            threads,
+            cancel,
+            () => locks = Locks ? WayLock.Of(trimmed, threads, Done, cancel) : null,
+            () => builds = Spread is null ? null : WayBuilds.Of(trimmed, Spread, threads, Done, cancel)
+        );
         return ([.. weighed.Select((one, i) => one.Found! with { Builds = builds?[i], Lock = locks?[i] })], null);
     }
 

@@ -46,7 +46,10 @@ internal sealed class WiringPitch(double[] notes)
         PlayedVoice played = PlayedVoice.Of(voice, cancel);
         if (played.Prepare() is { } unready)
             return (null, null, unready);
-        (double[][]? wired, SolveFailure? failure) = All(played, few);
+        (SoloOscillator[]? solos, SolveFailure? failure) = Solos(played);
+        if (solos is null)
+            return (null, null, failure);
+        (double[][]? wired, failure) = All(solos, few);
         if (wired is null)
             return (null, null, failure);
         (double[][]? stiff, failure) = Stiff(voice);
@@ -55,10 +58,9 @@ internal sealed class WiringPitch(double[] notes)
         (double[][]? single, failure) = Single(voice, played);
         if (single is null)
             return (null, null, failure);
-        (_, failure) = VoiceTrimming.Run(played, 1);
-        if (failure is not null)
-            return (null, null, failure);
-        (double[][]? trimmed, failure) = All(played, notes);
+        if (VoiceTrimming.Run(played, solos) is { } untrimmed)
+            return (null, null, untrimmed);
+        (double[][]? trimmed, failure) = All(solos, notes);
         if (trimmed is null)
             return (null, null, failure);
         (RestState? rest, failure) = played.Rest(played.MiddleVolts);
@@ -89,7 +91,10 @@ internal sealed class WiringPitch(double[] notes)
     {
         Supply supply = new([.. voice.Supply.Rails.Select(rail => rail with { SourceResistance = Stiffest })], Stiffest, Stiffest);
         PlayedVoice played = PlayedVoice.Of(voice with { Supply = supply });
-        return played.Prepare() is { } unready ? (null, unready) : All(played, few);
+        if (played.Prepare() is { } unready)
+            return (null, unready);
+        (SoloOscillator[]? solos, SolveFailure? failure) = Solos(played);
+        return solos is null ? (null, failure) : All(solos, few);
     }
 
     private (double[][]? Hertz, SolveFailure? Failure) Single(Voice voice, PlayedVoice played)
@@ -111,15 +116,27 @@ internal sealed class WiringPitch(double[] notes)
     private (double[]? Hertz, SolveFailure? Failure) Alone(Voice voice, Member member, Member? lead, Ribbon? ribbon)
     {
         PlayedVoice played = PlayedVoice.Of(ByItself(voice, member, lead, ribbon));
-        return played.Prepare() is { } unready ? (null, unready) : One(played, played.Oscillators.First(oscillator => oscillator.Name == member.Name), few);
+        if (played.Prepare() is { } unready)
+            return (null, unready);
+        SoloOscillator solo = new(played, played.Oscillators.First(oscillator => oscillator.Name == member.Name));
+        return solo.Prepare(played.MiddleVolts) is { } unprepared ? (null, unprepared) : One(solo, few);
     }
 
-    private static (double[][]? Hertz, SolveFailure? Failure) All(PlayedVoice played, double[] at)
+    private static (SoloOscillator[]? Solos, SolveFailure? Failure) Solos(PlayedVoice played)
     {
-        double[][] all = new double[played.Oscillators.Length][];
+        SoloOscillator[] solos = [.. played.Oscillators.Select(oscillator => new SoloOscillator(played, oscillator))];
+        foreach (SoloOscillator solo in solos)
+            if (solo.Prepare(played.MiddleVolts) is { } unready)
+                return (null, unready);
+        return (solos, null);
+    }
+
+    private static (double[][]? Hertz, SolveFailure? Failure) All(SoloOscillator[] solos, double[] at)
+    {
+        double[][] all = new double[solos.Length][];
         for (int i = 0; i < all.Length; i++)
         {
-            (double[]? hertz, SolveFailure? failure) = One(played, played.Oscillators[i], at);
+            (double[]? hertz, SolveFailure? failure) = One(solos[i], at);
             if (hertz is null)
                 return (null, failure);
             all[i] = hertz;
@@ -127,11 +144,8 @@ internal sealed class WiringPitch(double[] notes)
         return (all, null);
     }
 
-    private static (double[]? Hertz, SolveFailure? Failure) One(PlayedVoice played, Oscillator oscillator, double[] at)
+    private static (double[]? Hertz, SolveFailure? Failure) One(SoloOscillator solo, double[] at)
     {
-        SoloOscillator solo = new(played, oscillator);
-        if (solo.Prepare(played.MiddleVolts) is { } unready)
-            return (null, unready);
         double[] hertz = new double[at.Length];
         for (int i = 0; i < at.Length; i++)
         {

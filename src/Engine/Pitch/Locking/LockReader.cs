@@ -16,7 +16,7 @@ public sealed class LockReader
     private const int Cells = 1 << 16; // of a turn: half a microsecond at 32 Hz
     private const int Fewer = 8; // at a first look
 
-    /// <summary>How closely both runs follow the circuit: what couples is microvolts beside volts.</summary>
+    /// <summary>How closely what one brings to another is followed: it is microvolts beside volts.</summary>
     public static Accuracy Fine { get; } = new(1e-5);
 
     private readonly PlayedVoice voice;
@@ -100,10 +100,11 @@ public sealed class LockReader
 
     private (PairReader? Look, SolveFailure? Failure) AtFirst(double volts)
     {
-        (RestState? state, SolveFailure? failure) = voice.Rest(volts);
+        PlayedVoice twin = voice.Twin();
+        (RestState? state, SolveFailure? failure) = twin.Rest(volts);
         if (state is null)
             return (null, failure);
-        if (RestCoupling.At(voice, state, [.. players.Select(player => player.Shared)]) is not { } coupling)
+        if (RestCoupling.At(twin, state, [.. players.Select(player => player.Shared)]) is not { } coupling)
             return (null, new("what lies between the oscillators has no answer at rest", voice.Voice.Name, 0, 0));
         double[][][] responses = ByPort((response, port) => PhaseGrid.Folded(response.ByRow(port), Fewer));
         double[][][] waves = ByPort((response, port) => response.Wave(port, Cells / Fewer));
