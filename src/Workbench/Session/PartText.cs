@@ -1,3 +1,4 @@
+using System.Collections.Frozen;
 using System.Collections.Immutable;
 using System.Globalization;
 using Consort.Engine.Design;
@@ -7,6 +8,11 @@ namespace Consort.Workbench.Session;
 /// <summary>Writes a module's text with parts more or fewer, everything else as it was.</summary>
 public static class PartText
 {
+    // Words of each kind's terminals, and of lists of them.
+    private static readonly FrozenDictionary<string, FrozenSet<string>> Terminals = PartKinds.All.ToFrozenDictionary(
+        kind => kind.Word,
+        kind => kind.Terminals.Select(terminal => terminal.List ?? terminal.Word).Append(kind.FreeList ?? "").ToFrozenSet());
+
     /// <summary>The text with one part more, on a line after another: like that one but for some entries.</summary>
     /// <param name="source">The module's text.</param>
     /// <param name="like">The other's designator.</param>
@@ -49,7 +55,7 @@ public static class PartText
     /// <summary>Terminals of a part that join one net each, by their words, as they are written.</summary>
     public static IEnumerable<string> Joints(YamlMap part) =>
         from entry in part.Entries
-        where entry.Value is YamlText && Terminals(part).Contains(entry.Key)
+        where entry.Value is YamlText && IsTerminal(part, entry.Key)
         select entry.Key;
 
     /// <summary>Every net that parts of a module join, in order.</summary>
@@ -61,13 +67,12 @@ public static class PartText
 
     private static IEnumerable<string> Joined(YamlMap part) =>
         from entry in part.Entries
-        where Terminals(part).Contains(entry.Key)
+        where IsTerminal(part, entry.Key)
         from text in entry.Value switch { YamlText one => [one], YamlList list => list.Items.OfType<YamlText>(), _ => [] }
         select text.Value;
 
-    // Words of terminals, and of lists of them.
-    private static IEnumerable<string> Terminals(YamlMap part) =>
-        part.Entries is [var first, ..] && PartKinds.Find(first.Key) is { } kind ? kind.Terminals.Select(terminal => terminal.List ?? terminal.Word).Append(kind.FreeList ?? "") : [];
+    private static bool IsTerminal(YamlMap part, string word) =>
+        part.Entries is [var first, ..] && Terminals.TryGetValue(first.Key, out FrozenSet<string>? words) && words.Contains(word);
 
     private static YamlNode Written(YamlNode node, string text) => node is YamlText old ? old with { Value = text } : node;
 

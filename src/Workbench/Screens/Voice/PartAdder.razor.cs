@@ -16,7 +16,7 @@ public sealed partial class PartAdder
     public string File { get; set; } = "";
 
     /// <inheritdoc/>
-    protected override bool Differs(SessionState drawn, SessionState now) => TextsDiffer(drawn, now);
+    protected override bool Differs(SessionState drawn, SessionState now) => drawn.Texts.Find(File) != now.Texts.Find(File);
 
     private SourceText? Source => Session.State.Texts.Find(File);
 

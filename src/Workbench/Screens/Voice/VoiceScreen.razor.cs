@@ -8,11 +8,14 @@ namespace Consort.Workbench.Screens.Voice;
 /// <summary>One part as it stands in its module's file.</summary>
 /// <param name="Name">Designator.</param>
 /// <param name="Kind">Word of its kind: the first entry of its map.</param>
-/// <param name="Place">Its map.</param>
+/// <param name="Place">Where its map stands.</param>
+/// <param name="Map">Its map.</param>
 /// <param name="Joins">What its terminals join, in words.</param>
-/// <param name="Joints">Words of its terminals that join one net each.</param>
-internal sealed record PartRow(string Name, string Kind, TextPlace Place, string Joins, string[] Joints)
+internal sealed record PartRow(string Name, string Kind, TextPlace Place, YamlMap Map, string Joins)
 {
+    /// <summary>Words of its terminals that join one net each.</summary>
+    public IEnumerable<string> Joints => PartText.Joints(Map);
+
     /// <summary>Its main value, which stands beside the kind's word.</summary>
     public TextPlace Value => Place.Below(Kind);
 
@@ -83,7 +86,7 @@ public sealed partial class VoiceScreen
         from entry in Entries(new(Module!.File, "circuit"))
         let map = entry.Place.Node(State.Texts) as YamlMap
         where map is { Entries.IsEmpty: false }
-        select new PartRow(entry.Name, map.Entries[0].Key, entry.Place, Joins(map), [.. PartText.Joints(map)]);
+        select new PartRow(entry.Name, map.Entries[0].Key, entry.Place, map, Joins(map));
 
     private IEnumerable<(string From, string To, TextPlace Length, int? Cord)> Wires =>
         from key in new[] { "cords", "ribbons" }
