@@ -59,7 +59,7 @@ public sealed class LockReaderTests
     {
         PairLock pair = Pair(voice, volts);
         double middle = 0.5 * (pair.Low + pair.High), half = 0.5 * pair.Width;
-        Assert.Equal(within, KnownEnds.Within(pair));
+        Assert.True(KnownEnds.Within(pair) >= within, "no more is promised than is held here");
         Assert.True(IsLocked(voice, pair, middle + (1 - within) * half), "inside, above");
         Assert.True(IsLocked(voice, pair, middle - (1 - within) * half), "inside, below");
         Assert.False(IsLocked(voice, pair, middle + (1 + within) * half), "outside, above");
