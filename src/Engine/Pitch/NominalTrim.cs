@@ -22,6 +22,8 @@ public sealed class NominalTrim
     private readonly double[] volts;
     private readonly double[] cents;
     private double[] errors = []; // what is left of each step's aim, cents
+    private double[,]? slopes;
+    private double share = double.NaN; // of what it found a turn leaves
 
     /// <summary>For one oscillator of a voice.</summary>
     public NominalTrim(PlayedVoice voice, SoloOscillator solo)
@@ -37,7 +39,6 @@ public sealed class NominalTrim
     {
         if (steps.Length == 0)
             return ([], null);
-        double[,]? slopes = null;
         double before = double.NaN; // of the round before
         for (int round = 0; round < MostRounds; round++)
         {
@@ -52,20 +53,34 @@ public sealed class NominalTrim
                 if (slopes is null)
                     return ([], failed);
             }
-            (double[] moves, List<int> free) = Moves(slopes, errors);
+            (double[] moves, List<int> free) = Moves(errors);
             bool isHeld = Enumerable.Range(0, moves.Length).Except(free).All(j => moves[j] == 0);
             if (isHeld && free.All(i => IsEnough(errors[i])) || !Turn(moves))
                 break;
-            // Each turn leaves the same small share of what it found: where that is enough, nothing needs reading again.
             double left = free.Select(i => Math.Abs(errors[i])).DefaultIfEmpty(0).Max();
-            if (isHeld && IsEnough(left * left / before))
+            share = double.IsNaN(before) ? share : left / before;
+            // Each turn leaves the same small share of what it found: where that is enough, nothing needs reading again.
+            if (isHeld && IsEnough(left * share))
             {
                 errors = [.. errors.Select((error, i) => error - Enumerable.Range(0, moves.Length).Sum(j => slopes[i, j] * moves[j]))];
                 break;
             }
             before = left;
         }
-        return (Results(slopes), null);
+        return (Results(), null);
+    }
+
+    /// <summary>Begins where an alike one came to stand, moved on by as much as this one is to stand higher, with what is known of
+    /// its trimmers: as one who trims several of a kind goes on from the last.</summary>
+    public void BeginLike(NominalTrim trimmed)
+    {
+        if (trimmed.slopes is null)
+            return;
+        (slopes, share) = (trimmed.slopes, trimmed.share);
+        for (int j = 0; j < steps.Length; j++)
+            solo.Set(steps[j].Trimmer, "position", trimmed.Position(trimmed.steps[j]));
+        double higher = solo.Oscillator.Member.StandsCents - trimmed.solo.Oscillator.Member.StandsCents;
+        Turn(Moves([.. steps.Select((step, i) => trimmed.errors[i] - (step.Purpose == TrimPurpose.Tracking ? 0 : higher))]).Moves);
     }
 
     private static bool IsEnough(double error) => Math.Abs(error) < Enough;
@@ -96,7 +111,7 @@ public sealed class NominalTrim
     private (double[,]? Slopes, SolveFailure? Failure) Slopes()
     {
         int count = steps.Length;
-        double[,] slopes = new double[count, count];
+        double[,] found = new double[count, count];
         for (int j = 0; j < count; j++)
         {
             (double[]? moves, SolveFailure? failure) =
@@ -106,11 +121,11 @@ public sealed class NominalTrim
             for (int i = 0; i < count; i++)
             {
                 double high = moves[Array.IndexOf(volts, steps[i].High)];
-                slopes[i, j] =
+                found[i, j] =
                     steps[i].Purpose == TrimPurpose.Tracking ? high - moves[Array.IndexOf(volts, steps[i].Low)] : high;
             }
         }
-        return (slopes, null);
+        return (found, null);
     }
 
     private (double[]? Moves, SolveFailure? Failure) MovesAtRest(TrimStep step)
@@ -158,13 +173,13 @@ public sealed class NominalTrim
 
     // Newton on all trimmers at once: by how much each is to be turned back, and those that are not stopped by an end. A trimmer
     // that comes to its end stays there, its own aim is given up, and the others go on without it.
-    private (double[] Moves, List<int> Free) Moves(double[,] slopes, double[] errors)
+    private (double[] Moves, List<int> Free) Moves(double[] left)
     {
         double[] moves = new double[steps.Length];
         List<int> free = [.. Enumerable.Range(0, steps.Length)];
         while (free.Count > 0)
         {
-            double[] solved = SmallSystem.Solve(Among(slopes, free), [.. free.Select(i => errors[i] - FromFixed(slopes, moves, free, i))]);
+            double[] solved = SmallSystem.Solve(Among(slopes!, free), [.. free.Select(i => left[i] - FromFixed(slopes!, moves, free, i))]);
             for (int k = 0; k < free.Count; k++)
                 moves[free[k]] = solved[k];
             int beyond = free.FindIndex(j => Position(steps[j]) - moves[j] is < 0 or > 1);
@@ -208,7 +223,7 @@ public sealed class NominalTrim
         return sum;
     }
 
-    private ImmutableArray<TrimResult> Results(double[,]? slopes) =>
+    private ImmutableArray<TrimResult> Results() =>
         [
             .. steps.Select(
                 (step, j) =>

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using Consort.Engine.Circuit;
 using Consort.Engine.Design;
+using Consort.Engine.Pitch.Builds.Cores;
 
 namespace Consort.Engine.Pitch;
 
@@ -30,12 +31,23 @@ internal static class VoiceTrimming
         return ([.. voice.Oscillators.SelectMany(oscillator => results[oscillator.Name])], null);
     }
 
-    /// <summary>Trims one after the other by readers that are prepared for the voice itself, one for each oscillator.</summary>
-    public static SolveFailure? Run(PlayedVoice voice, IReadOnlyList<SoloOscillator> solos)
+    /// <summary>Trims one after the other, by readers that are prepared for the voice itself, one for each oscillator; each begins
+    /// where one of its kind came to stand.</summary>
+    public static SolveFailure? Run(PlayedVoice voice, SoloOscillator[] solos)
     {
-        foreach (SoloOscillator solo in solos.OrderBy(solo => voice.Voice.Ribbons.Any(ribbon => ribbon.From.Owner == solo.Oscillator.Name) ? 0 : 1))
-            if (new NominalTrim(voice, solo).Run().Failure is { } failure)
+        HashSet<string> leads = [.. voice.Voice.Ribbons.Select(ribbon => ribbon.From.Owner)];
+        Dictionary<string, NominalTrim> trimmed = [];
+        foreach (int o in Enumerable.Range(0, solos.Length).OrderBy(o => leads.Contains(solos[o].Oscillator.Name) ? 0 : 1))
+        {
+            NominalTrim trim = new(voice, solos[o]);
+            string kind = CoreKind.Of(voice, o);
+            if (trimmed.TryGetValue(kind, out NominalTrim? alike))
+                trim.BeginLike(alike);
+            else
+                trimmed.Add(kind, trim);
+            if (trim.Run().Failure is { } failure)
                 return failure;
+        }
         return null;
     }
 

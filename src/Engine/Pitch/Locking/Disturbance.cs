@@ -12,7 +12,8 @@ namespace Consort.Engine.Pitch.Locking;
 internal sealed class Disturbance
 {
     private const double Held = 1e3;
-    private const int Settling = 2; // crossings at the accuracy for pitch; the voice's own from half a period after them
+    private const int Settling = 2; // crossings at the accuracy for pitch, and this share of a period; then the voice's own
+    private const double Loose = 0.75;
     private const double StepsPerPeriod = 400; // at least: charges are joined by straight lines
 
     private readonly List<double> times = [];
@@ -68,8 +69,8 @@ internal sealed class Disturbance
         if (Cross(coarse, Settling, mover, end) is { } lost)
             return (null, lost);
         double period = coarse.Crossings[^1].Time - coarse.Crossings[^2].Time;
-        // Half a period on, nothing crosses where the closer run takes over.
-        if (coarse.RunTo(coarse.Time + 0.5 * period) is { } fallen)
+        // Between crossings, nothing crosses where the closer run takes over.
+        if (coarse.RunTo(coarse.Time + Loose * period) is { } fallen)
             return (null, fallen);
         Transient run = new(voice.Circuit, voice.Accuracy, [mover.Probe]);
         run.Start(coarse.X, coarse.Time);
