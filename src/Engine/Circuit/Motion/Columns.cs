@@ -54,24 +54,39 @@ internal static class Columns
             to[i] = a[i] + b[i];
     }
 
-    /// <summary>to = from + Σ factors·terms, of the first so many.</summary>
+    /// <summary>to = scale·from + Σ factors·terms, of the first so many.</summary>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public static void Sum(double[] to, double[] from, double[][] terms, double[] factors, int count)
+    public static void Sum(double[] to, double[] from, double scale, double[][] terms, double[] factors, int count)
     {
         int i = 0;
         for (; i <= to.Length - Vector<double>.Count; i += Vector<double>.Count)
         {
-            Vector<double> sum = new(from, i);
+            Vector<double> sum = scale * new Vector<double>(from, i);
             for (int j = 0; j < count; j++)
                 sum += new Vector<double>(terms[j], i) * factors[j];
             sum.CopyTo(to, i);
         }
         for (; i < to.Length; i++)
         {
-            double sum = from[i];
+            double sum = scale * from[i];
             for (int j = 0; j < count; j++)
                 sum += terms[j][i] * factors[j];
             to[i] = sum;
         }
     }
+
+    /// <summary>to = from + a·first + b·second + c·third.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    public static void Sum(double[] to, double[] from, (double Factor, double[] Term) first, (double Factor, double[] Term) second, (double Factor, double[] Term) third)
+    {
+        Vector<double> a = new(first.Factor), b = new(second.Factor), c = new(third.Factor);
+        int i = 0;
+        for (; i <= to.Length - Vector<double>.Count; i += Vector<double>.Count)
+            (new Vector<double>(from, i) + a * new Vector<double>(first.Term, i) + b * new Vector<double>(second.Term, i) + c * new Vector<double>(third.Term, i)).CopyTo(to, i);
+        for (; i < to.Length; i++)
+            to[i] = from[i] + first.Factor * first.Term[i] + second.Factor * second.Term[i] + third.Factor * third.Term[i];
+    }
+
+    /// <summary>to = from + Σ factors·terms, of the first so many.</summary>
+    public static void Sum(double[] to, double[] from, double[][] terms, double[] factors, int count) => Sum(to, from, 1, terms, factors, count);
 }

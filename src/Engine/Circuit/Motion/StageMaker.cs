@@ -15,6 +15,8 @@ internal sealed class StageMaker : StepMaker
     private readonly double[] slope; // dx/dt at the start of the step, for guesses
     private readonly double[] weights;
     private readonly Tolerances tolerances;
+    private readonly double[][] before; // by stage: what f of the ones before it counts
+    private readonly double[] errors; // what f of each stage counts in the error
 
     public StageMaker(Circuit circuit, Tableau tableau, Accuracy accuracy, IEnumerable<int> reads, Charges charges)
     {
@@ -25,6 +27,8 @@ internal sealed class StageMaker : StepMaker
         tolerances = new(circuit, accuracy, charges, reads);
         (known, error, errorX, slope) = (new double[length], new double[length], new double[length], new double[length]);
         weights = new double[length];
+        before = [.. tableau.A.Select(row => row.Select(a => -a / tableau.Gamma).ToArray())];
+        errors = [.. tableau.Error.Select(weight => weight / tableau.Gamma)];
         StageX = MakeStages();
         StageF = MakeStages();
         StageQ = MakeStages();
@@ -126,11 +130,7 @@ internal sealed class StageMaker : StepMaker
         for (int stage = 1; stage < tableau.Stages; stage++)
         {
             Guess(stage, h);
-            double[] row = tableau.A[stage];
-            double[] q0 = StageQ[0];
-            Columns.Scale(known, q0, rate);
-            for (int j = 0; j < stage; j++)
-                Columns.AddScaled(known, StageF[j], -row[j] / gamma);
+            Columns.Sum(known, StageQ[0], rate, StageF, before[stage], stage);
             if (!solver.Solve(StageX[stage], time + tableau.C[stage] * h, rate, known, weights, StageF[stage], StageQ[stage], stage == 1))
                 return false;
         }
@@ -147,18 +147,13 @@ internal sealed class StageMaker : StepMaker
         double s1 = tableau.C[stage - 1] * h;
         if (stage > 1)
             bend = s / s1 * (s / s1);
-        StageX[0].CopyTo(x, 0);
-        Columns.AddScaled(x, slope, s - bend * s1);
-        Columns.AddScaled(x, known, bend);
-        Columns.AddScaled(x, StageX[0], -bend);
+        Columns.Sum(x, StageX[0], (s - bend * s1, slope), (bend, known), (-bend, StageX[0]));
     }
 
     /// <inheritdoc/>
     public override double LocalError()
     {
-        Array.Clear(error);
-        for (int j = 0; j < tableau.Stages; j++)
-            Columns.AddScaled(error, StageF[j], tableau.Error[j] / tableau.Gamma);
+        Columns.Sum(error, StageF[0], 0, StageF, errors, tableau.Stages);
         solver.Filter(error, errorX);
         return tolerances.Largest(errorX, StageX[^1], out _);
     }
