@@ -17,7 +17,7 @@ public static class ScopeJson
             json.Text("trigger", record.TriggerText).Flag("triggered", record.Triggered);
             json.Number("secondsPerDivision", record.SecondsPerDivision).Number("fromSeconds", record.From).Number("toSeconds", record.To);
             json.Number("steps", record.Steps);
-            int[] shown = [.. Enumerable.Range(0, record.Times.Length).Where(i => record.Times[i] >= record.From && record.Times[i] <= record.To)];
+            int[] shown = [.. record.Moments];
             json.List("traces", record.Traces, trace => Trace(json, trace, shown));
             json.Numbers("seconds", shown.Select(i => record.Times[i]));
         });

@@ -31,7 +31,7 @@ public sealed class ScopePicture : IDisposable
     private ScopePicture(ScopeRecord record, bool dark)
     {
         (this.record, this.dark) = (record, dark);
-        time = TimeUnit(record.SecondsPerDivision);
+        time = ScopeWords.TimeUnit(record.SecondsPerDivision);
         Draw();
     }
 
@@ -82,8 +82,7 @@ public sealed class ScopePicture : IDisposable
         VoltTicks();
         Readings();
         plot.Title($"{record.Voice} at {Minus.Set(Figures.Si(record.Play, "V"))}, {Minus.Set(Figures.Celsius(record.Kelvin))}", 16);
-        string trigger = record.Triggered ? $"0 {time.Unit}: {record.TriggerText}" : $"not triggered ({record.TriggerText})";
-        plot.XLabel($"{time.Unit}, {Figures.Si(record.SecondsPerDivision, "s")} per division   ·   {Minus.Set(trigger)}", 13);
+        plot.XLabel($"{time.Unit}, {Figures.Si(record.SecondsPerDivision, "s")} per division   ·   {ScopeWords.Trigger(record)}", 13);
     }
 
     private static double Middle(int lane) => -lane * (2 * Lane.HalfDivisions + Gap);
@@ -126,7 +125,7 @@ public sealed class ScopePicture : IDisposable
     private void TimeTicks()
     {
         double[] at = [.. Enumerable.Range(0, ScopeSettings.Divisions + 1).Select(i => (record.From + i * record.SecondsPerDivision) * time.Factor)];
-        plot.Axes.Bottom.SetTicks(at, [.. at.Select(x => Plain(x))]);
+        plot.Axes.Bottom.SetTicks(at, [.. at.Select(ScopeWords.Plain)]);
         Style(plot.Axes.Bottom, 12);
     }
 
@@ -138,9 +137,9 @@ public sealed class ScopePicture : IDisposable
             for (int division = -2; division <= 2; division += 2)
             {
                 Lane scale = record.Traces[lane].Lane;
-                (double factor, string unit) = VoltUnit(scale.VoltsPerDivision);
+                (double factor, string unit) = ScopeWords.VoltUnit(scale.VoltsPerDivision);
                 at.Add(Middle(lane) + division);
-                texts.Add($"{Plain((scale.Centre + division * scale.VoltsPerDivision) * factor)} {unit}");
+                texts.Add($"{ScopeWords.Plain((scale.Centre + division * scale.VoltsPerDivision) * factor)} {unit}");
             }
         plot.Axes.Left.SetTicks([.. at], [.. texts]);
         Style(plot.Axes.Left, 12);
@@ -171,11 +170,4 @@ public sealed class ScopePicture : IDisposable
         axis.MinorTickStyle.Length = 0;
         axis.TickLabelStyle.FontSize = size;
     }
-
-    private static string Plain(double value) => Math.Abs(value) < 1e-9 ? "0" : value.ToString("G4").Replace('-', '−');
-
-    private static (double, string) TimeUnit(double seconds) =>
-        seconds >= 0.1 ? (1, "s") : seconds >= 1e-4 ? (1e3, "ms") : seconds >= 1e-7 ? (1e6, "µs") : (1e9, "ns");
-
-    private static (double, string) VoltUnit(double volts) => volts >= 0.1 ? (1, "V") : volts >= 1e-4 ? (1e3, "mV") : (1e6, "µV");
 }

@@ -1,4 +1,5 @@
 using System.Text;
+using Consort.Engine.Documents.Files;
 using Consort.Engine.Quantities;
 using Consort.Engine.Scope;
 
@@ -54,10 +55,8 @@ public static class ScopeWords
         foreach (Trace trace in record.Traces)
             text.Append(',').Append(Quoted($"{trace.Name} V"));
         text.Append("\r\n");
-        for (int i = 0; i < record.Times.Length; i++)
+        foreach (int i in record.Moments)
         {
-            if (record.Times[i] < record.From || record.Times[i] > record.To)
-                continue;
             text.Append($"{record.Times[i]:R}");
             foreach (Trace trace in record.Traces)
                 text.Append(',').Append($"{trace.Volts[i]:R}");
@@ -65,6 +64,20 @@ public static class ScopeWords
         }
         return text.ToString();
     }
+
+    /// <summary>Where time begins, in words.</summary>
+    internal static string Trigger(ScopeRecord record) =>
+        Minus.Set(record.Triggered ? $"0 {TimeUnit(record.SecondsPerDivision).Unit}: {record.TriggerText}" : $"not triggered ({record.TriggerText})");
+
+    /// <summary>The unit in which a time axis of such divisions is written, and how many of them a second has.</summary>
+    internal static (double Factor, string Unit) TimeUnit(double seconds) =>
+        seconds >= 0.1 ? (1, "s") : seconds >= 1e-4 ? (1e3, "ms") : seconds >= 1e-7 ? (1e6, "µs") : (1e9, "ns");
+
+    /// <summary>The unit in which a lane of such divisions is written, and how many of them a volt has.</summary>
+    internal static (double Factor, string Unit) VoltUnit(double volts) => volts >= 0.1 ? (1, "V") : volts >= 1e-4 ? (1e3, "mV") : (1e6, "µV");
+
+    /// <summary>A number beside a graticule, four digits.</summary>
+    internal static string Plain(double value) => Math.Abs(value) < 1e-9 ? "0" : value.ToString("G4").Replace('-', '−');
 
     private static string Quoted(string name) => name.AsSpan().ContainsAny(",\"\n") ? $"\"{name.Replace("\"", "\"\"")}\"" : name;
 }

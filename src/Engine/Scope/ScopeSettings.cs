@@ -54,6 +54,9 @@ public sealed record ScopeRecord(
     /// <summary>Where the sweep shown ends, s.</summary>
     public double To => From + ScopeSettings.Divisions * SecondsPerDivision;
 
+    /// <summary>Indices of the moments that are shown, as the sweep's files list them.</summary>
+    public IEnumerable<int> Moments => Enumerable.Range(0, Times.Length).Where(i => Times[i] >= From && Times[i] <= To);
+
     /// <summary>Time against the trigger and voltage of the points of one trace that are shown, one more at either side.</summary>
     public IEnumerable<(double Time, double Volts)> Shown(Trace trace)
     {

@@ -1,10 +1,12 @@
 // Draws one chart and keeps it in step with what the program sends. Colours come from the page's style sheet; on paper,
 // where the page is light whatever the screen is, from the second list.
 import uPlot from './uplot/uPlot.esm.js';
+import { division, inside, letter, positions, rule, scaleOf, scales } from './lanes.js';
 
 const dashes = [[], [7, 4], [2, 3], [9, 3, 2, 3], [14, 4], [5, 2, 1, 2, 1, 2]];
 const paper = { '--ink': '#000', '--soft': '#333', '--sheet': '#fff', '--grid': '#ccc', '--band': '#eee', '--c0': '#004e8a', '--c1': '#b34700', '--c2': '#00695c', '--c3': '#7b2d8b', '--c4': '#6b5b00', '--c5': '#404040' };
 const paperWidth = 690; // px: an upright A4 page between its margins, which the page does not know before it is laid out
+const paperHeight = 400; // px, of a page's 1050
 const charts = new Map();
 let printing = false;
 
@@ -15,19 +17,24 @@ export function draw(host, readout, spec) {
   if (!host?.isConnected) return; // its screen was left while this was on its way
   const old = charts.get(host);
   const keep = old && old.spec.key === spec.key ? { ...old.plot.scales.x } : null;
-  const isSame = old && JSON.stringify({ ...old.spec, xs: 0, lines: old.spec.lines.map(l => l.name) }) === JSON.stringify({ ...spec, xs: 0, lines: spec.lines.map(l => l.name) });
+  const isSame = old && frame(old.spec) === frame(spec);
   if (isSame) {
     old.spec = spec;
     old.plot.setData(rows(spec), !old.isZoomed);
     if (old.isZoomed) old.plot.setScale('x', keep);
+    invite(old);
     return;
   }
   if (old) old.plot.destroy();
-  const entry = { spec, readout, isZoomed: false, plot: null };
+  const entry = { spec, readout, invitation: old?.invitation ?? readout.textContent, isZoomed: false, plot: null };
   charts.set(host, entry);
   entry.plot = build(host, entry);
   if (!old) listen(host, entry);
+  invite(entry);
 }
+
+// What was read before these readings is theirs no longer.
+function invite({ plot, readout, invitation }) { if (plot.cursor.idx == null) readout.textContent = invitation; }
 
 export function drop(host) {
   const entry = charts.get(host);
@@ -64,38 +71,59 @@ function give(blob, name) {
   setTimeout(() => URL.revokeObjectURL(link.href), 10000);
 }
 
-const rows = spec => [spec.xs, ...spec.lines.map(line => line.ys)];
+// All but the readings.
+const frame = spec => JSON.stringify({ ...spec, xs: 0, lines: spec.lines.map(line => [line.name, line.lane]) });
+
+const rows = spec => [spec.xs, ...spec.lines.map(inside)];
 
 function build(host, entry) {
-  const spec = entry.spec;
+  const spec = entry.spec, divisions = spec.divisions;
   const axis = (scale, side) => ({ label: scale.title, labelFont: font, font, stroke: () => colour('--soft'), labelSize: 20, size: side ? 62 : 34, gap: 4,
     values: (u, ticks, index, space, step) => ticks.map(tick => shown(tick, digits(step))),
     grid: { stroke: () => colour('--grid'), width: 1 }, ticks: { stroke: () => colour('--soft'), size: 4, width: 1 } });
-  const series = spec.lines.map(line => ({
-    label: line.name, stroke: () => colour('--c' + line.style % 6), width: line.faint ? 1 : 2, dash: dashes[line.style % dashes.length], spanGaps: true,
+  const series = spec.lines.map((line, index) => ({
+    scale: scaleOf(line, index),
+    label: line.name, pxAlign: line.lane ? 0 : 1, stroke: () => colour('--c' + line.style % 6), width: line.faint ? 1 : 2, dash: line.lane ? [] : dashes[line.style % dashes.length], spanGaps: true,
     points: { show: spec.xs.length <= 40 && !spec.bars, size: 6, fill: () => colour('--c' + line.style % 6) },
     paths: spec.bars ? uPlot.paths.bars({ size: [1], gap: 1, align: 1 }) : undefined,
     fill: spec.bars ? () => colour('--c' + line.style % 6) + '55' : undefined,
   }));
   const plot = new uPlot({
-    width: width(host), height: spec.height, pxAlign: 1, padding: [8, 16, 0, 0], legend: { show: false },
-    scales: { x: { time: false, range: (u, low, high) => [low, spec.bars && high === spec.xs.at(-1) ? high + spec.xs[1] - spec.xs[0] : high] }, y: { range: (u, low, high) => reach(spec, low, high) } },
-    axes: [axis(spec.x, 0), axis(spec.y, 1)],
+    width: width(host), height: height(spec), pxAlign: 1, padding: [8, 16, 0, 0], legend: { show: false },
+    scales: { x: { time: false, range: (u, low, high) => across(entry.spec, low, high) }, ...(divisions ? scales(spec.lines) : { y: { range: (u, low, high) => reach(spec, low, high) } }) },
+    axes: divisions ? graticule(axis, spec) : [axis(spec.x, 0), axis(spec.y, 1)],
     series: [{ label: spec.x.title }, ...series],
     cursor: { points: { size: 8 }, drag: { x: true, y: false, setScale: true } },
     hooks: {
-      drawClear: [u => ground(u, spec)],
-      draw: [u => levels(u, spec)],
+      drawClear: [u => divisions ? rule(u, spec, colour) : ground(u, spec)],
+      draw: [u => divisions ? letter(u, spec, colour, font, written) : levels(u, spec)],
       setCursor: [u => tell(u, entry)],
       setSelect: [u => { if (u.select.width > 0) entry.isZoomed = true; }],
-      setScale: [(u, key) => { if (key === 'x') entry.isZoomed = spec.xs.length > 1 && (u.scales.x.min > spec.xs[0] || u.scales.x.max < spec.xs[spec.xs.length - 1]); }],
+      setScale: [(u, key) => { if (key === 'x') entry.isZoomed = entry.spec.xs.length > 1 && (u.scales.x.min > entry.spec.xs[0] || u.scales.x.max < entry.spec.xs.at(-1)); }],
     },
   }, rows(spec), host);
   plot.over.tabIndex = -1;
   return plot;
 }
 
+// Lanes letter their own heights; time is told in divisions, which are others in a part that is zoomed to.
+function graticule(axis, spec) {
+  const step = u => division(spec.divisions, u.scales.x), quiet = { grid: { show: false }, ticks: { show: false } };
+  const label = u => `${spec.x.title}, ${shown(step(u), digits(step(u)))} ${spec.x.unit} per division · ${spec.divisions.note}`;
+  return [
+    { ...axis(spec.x, 0), ...quiet, label, splits: u => positions(u.scales.x, step(u)), values: (u, ticks) => ticks.map(tick => shown(tick, digits(step(u)))) },
+    { ...axis(spec.y, 1), ...quiet, label: null, scale: scaleOf(spec.lines[0], 0), splits: () => [], values: () => [] },
+  ];
+}
+
+// All positions, to where the last bar or the last division ends; or the part that is zoomed to.
+function across({ xs, bars, divisions }, low, high) {
+  if (bars && high === xs.at(-1)) return [low, high + xs[1] - xs[0]];
+  return divisions && low === xs[0] && high === xs.at(-1) ? [divisions.from, divisions.to] : [low, high];
+}
+
 const width = host => Math.max(280, printing ? Math.min(paperWidth, host.clientWidth) : host.clientWidth);
+const height = spec => printing ? Math.min(spec.height, Math.max(paperHeight, 0.6 * spec.height)) : spec.height; // many lanes, on the page of their readings
 
 // As many as tell a step's multiples apart without rounding: three for 0.025.
 function digits(step) {
@@ -161,13 +189,13 @@ function shown(value, digits) {
 
 function tell(u, entry) {
   const at = u.cursor.idx, spec = entry.spec;
-  if (at == null || !entry.readout) return;
-  const parts = spec.lines.filter(line => line.ys[at] != null).map(line => `${line.name} ${shown(line.ys[at], spec.y.digits)}`);
-  entry.readout.textContent = `${shown(spec.xs[at], spec.x.digits)} ${spec.x.unit}: ${parts.join(' · ')} ${spec.y.unit}`;
+  if (at == null) return;
+  const parts = spec.lines.filter(line => line.ys[at] != null).map(({ name, ys, lane }) => lane ? `${name} ${shown(ys[at], lane.digits)} ${lane.unit}` : `${name} ${shown(ys[at], spec.y.digits)}`);
+  entry.readout.textContent = `${shown(spec.xs[at], spec.x.digits)} ${spec.x.unit}: ${parts.join(' · ')} ${spec.y.unit}`.trimEnd();
 }
 
 function listen(host, entry) {
-  entry.watch = new ResizeObserver(() => { const now = charts.get(host); if (now && host.clientWidth > 0) now.plot.setSize({ width: host.clientWidth, height: now.spec.height }); });
+  entry.watch = new ResizeObserver(() => { const now = charts.get(host); if (now && host.clientWidth > 0) now.plot.setSize({ width: host.clientWidth, height: height(now.spec) }); });
   entry.watch.observe(host);
   host.addEventListener('keydown', event => {
     const now = charts.get(host);
@@ -175,8 +203,7 @@ function listen(host, entry) {
     const { plot, spec } = now, last = spec.xs.length - 1, at = plot.cursor.idx ?? -1;
     const move = { ArrowRight: 1, ArrowLeft: -1, Home: -1e9, End: 1e9 }[event.key];
     if (move !== undefined) {
-      const next = Math.min(last, Math.max(0, at + move));
-      plot.setCursor({ left: plot.valToPos(spec.xs[next], 'x'), top: plot.over.clientHeight / 2 });
+      plot.setCursor({ left: plot.valToPos(spec.xs[moved(plot, spec.xs, move)], 'x'), top: plot.over.clientHeight / 2 });
     } else if (event.key === '+' || event.key === '-') {
       const { min, max } = plot.scales.x, middle = at >= 0 ? spec.xs[at] : (min + max) / 2, half = (max - min) / 2 * (event.key === '+' ? 0.5 : 2);
       now.isZoomed = true;
@@ -185,6 +212,15 @@ function listen(host, entry) {
     else return;
     event.preventDefault();
   });
+}
+
+// To the next reading in view that stands a pixel or more away: an oscillogram has several in one.
+function moved(plot, xs, move) {
+  const { min, max } = plot.scales.x, first = Math.max(0, xs.findIndex(x => x >= min)), last = Math.max(first, xs.findLastIndex(x => x <= max));
+  const at = plot.cursor.idx ?? first - 1, left = to => plot.valToPos(xs[to], 'x');
+  let to = at + move;
+  while (to > first && to < last && Math.abs(left(to) - left(at)) < 1) to += move;
+  return Math.min(last, Math.max(first, to));
 }
 
 function again() {

@@ -22,9 +22,14 @@ public sealed partial class LineChart(IJSRuntime browser) : IAsyncDisposable
     [Parameter]
     public RenderFragment? ChildContent { get; set; }
 
-    private IEnumerable<ChartLine> Legend => Data.Lines.DistinctBy(line => line.Style);
+    /// <summary>True where the screen gives out the numbers and the drawing itself, and shows a table of its own.</summary>
+    [Parameter]
+    public bool HasOwnFigures { get; set; }
 
-    protected override void OnParametersSet() => columns = [.. Data.Lines.Select(ChartFiles.Column)];
+    // A lane bears its line's name.
+    private ChartLine[] Legend => [.. Data.Lines.Where(line => line.Lane is null).DistinctBy(line => line.Style)];
+
+    protected override void OnParametersSet() => columns = HasOwnFigures ? [] : [.. Data.Lines.Select(ChartFiles.Column)];
 
     protected override async Task OnAfterRenderAsync(bool firstRender)
     {
@@ -44,7 +49,10 @@ public sealed partial class LineChart(IJSRuntime browser) : IAsyncDisposable
     }
 
     private static bool IsSame(ChartData a, ChartData b) =>
-        a.Key == b.Key && a.Lines.Length == b.Lines.Length && a.Lines.Zip(b.Lines).All(pair => pair.First.Name == pair.Second.Name && pair.First.Points.SequenceEqual(pair.Second.Points)) && a.Levels.SequenceEqual(b.Levels) && a.Marks.SequenceEqual(b.Marks);
+        ReferenceEquals(a, b)
+        || (a.Key == b.Key && a.Divisions == b.Divisions && a.Lines.Length == b.Lines.Length && a.Lines.Zip(b.Lines).All(pair => IsSame(pair.First, pair.Second)) && a.Levels.SequenceEqual(b.Levels) && a.Marks.SequenceEqual(b.Marks));
+
+    private static bool IsSame(ChartLine a, ChartLine b) => a.Name == b.Name && a.Lane == b.Lane && a.Points.SequenceEqual(b.Points);
 
     private static object Spec(ChartData data)
     {
@@ -55,10 +63,11 @@ public sealed partial class LineChart(IJSRuntime browser) : IAsyncDisposable
             x = new { title = data.X.Title, unit = data.X.Unit, digits = data.X.Digits },
             y = new { title = data.Y.Title, unit = data.Y.Unit, digits = data.Y.Digits },
             xs,
-            lines = data.Lines.Select(line => new { name = line.Name, style = line.Style, ys = Values(line, xs) }),
+            lines = data.Lines.Select((line, index) => new { name = line.Name, style = line.Style, ys = Values(line, xs), lane = ChartLanes.Spec(data, index) }),
             levels = data.Levels.Select(level => new { at = level.At, name = level.Name }),
             marks = data.Marks.Select(mark => new { at = mark.At, name = mark.Name }),
             band = data.Band is { } band ? new { low = band.Low, high = band.High } : null,
+            divisions = data.Divisions is { } divisions ? new { from = divisions.From, to = divisions.To, step = divisions.Step, note = divisions.Note } : null,
             bars = data.IsBars,
             fromZero = data.FromZero,
             height = data.Height,

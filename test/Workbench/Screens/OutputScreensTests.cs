@@ -1,5 +1,7 @@
+using System.Globalization;
 using System.IO.Compression;
 using System.Text.Json;
+using System.Text.RegularExpressions;
 using Consort.Engine.Quantities;
 using Microsoft.Playwright;
 using Xunit;
@@ -28,12 +30,24 @@ public sealed class OutputScreensTests(OpenBrowser open) : IDisposable
         await page.Page.ScreenshotAsync(new() { Path = Path.Combine(shots, $"{name}-dark.png"), FullPage = true });
     }
 
-    [Fact]
-    public async Task A_sweep_has_the_readings_and_the_traces_that_the_scope_verb_gives()
+    // As the plot's read-out tells a line of the file: a minus, and none before a zero.
+    private static (double Milliseconds, string Text) ReadOut(string line)
+    {
+        double[] values = [.. line.Split(',').Select(value => double.Parse(value, CultureInfo.InvariantCulture))];
+        static string Shown(double value) => value.ToString("F3", CultureInfo.InvariantCulture).Replace("-0.000", "0.000", StringComparison.Ordinal).Replace('-', '−');
+        return (1e3 * values[0], $"{Shown(1e3 * values[0])} ms: lead/sine {Shown(values[1])} V · second/pulse {Shown(values[2])} V");
+    }
+
+    private static Regex AnyOf(IEnumerable<string> texts) => new($"^({string.Join('|', texts.Select(text => text.Replace(".", "\\.", StringComparison.Ordinal)))})$");
+
+    private async Task<(JsonElement Told, string Csv)> ToldSweep()
     {
         string csv = Path.Combine(folder, "scope.csv");
-        JsonElement told = await OpenBrowser.Json("scope", open.Copy.Path, "--show", "lead/sine, second/pulse", "--play", "2 V", "--csv", csv);
-        await using WatchedPage page = await open.Page("scope");
+        return (await OpenBrowser.Json("scope", open.Copy.Path, "--show", "lead/sine, second/pulse", "--play", "2 V", "--csv", csv), csv);
+    }
+
+    private static async Task TakeSweep(WatchedPage page)
+    {
         foreach (string first in (string[])["lead/triangle", "second/triangle"])
             await page.Page.GetByLabel(first, new() { Exact = true }).UncheckAsync();
         await page.Page.GetByLabel("lead/sine", new() { Exact = true }).CheckAsync();
@@ -41,6 +55,14 @@ public sealed class OutputScreensTests(OpenBrowser open) : IDisposable
         await page.Page.FillAsync("#scope-play", "2 V");
         await page.Page.ClickAsync("#scope-take");
         await page.Page.WaitForSelectorAsync("#scope-readings", new() { Timeout = 120_000 });
+    }
+
+    [Fact]
+    public async Task A_sweep_has_the_readings_and_the_traces_that_the_scope_verb_gives()
+    {
+        (JsonElement told, string csv) = await ToldSweep();
+        await using WatchedPage page = await open.Page("scope");
+        await TakeSweep(page);
         string[][] rows = await page.Cells("#scope-readings");
         JsonElement[] traces = [.. told.GetProperty("traces").EnumerateArray()];
         Assert.Equal(traces.Length, rows.Length);
@@ -51,6 +73,47 @@ public sealed class OutputScreensTests(OpenBrowser open) : IDisposable
         }
         Assert.Equal(await File.ReadAllBytesAsync(csv, TestContext.Current.CancellationToken), await Kept(page, "text=Keep scope.csv"));
         await Shot(page, "scope");
+    }
+
+    [Fact]
+    public async Task A_sweep_is_read_under_the_pointer_and_with_the_keys_and_zoomed_by_a_drag()
+    {
+        (JsonElement told, string csv) = await ToldSweep();
+        (double Milliseconds, string Text)[] readings = [.. (await File.ReadAllLinesAsync(csv, TestContext.Current.CancellationToken)).Skip(1).Select(ReadOut)];
+        double division = 1e3 * told.GetProperty("secondsPerDivision").GetDouble();
+        Assert.Equal(5, division); // ms: three periods of 130.8 Hz fit into ten; the read-out tells a thousandth
+        await using WatchedPage page = await open.Page("scope");
+        await TakeSweep(page);
+        await page.Page.WaitForSelectorAsync(".plot canvas");
+        ILocator readout = page.Page.Locator(".readout"), over = page.Page.Locator(".plot .u-over");
+        await over.ScrollIntoViewIfNeededAsync();
+        LocatorBoundingBoxResult box = (await over.BoundingBoxAsync())!;
+        Task Point(double share) => page.Page.Mouse.MoveAsync((float)(box.X + share * box.Width), box.Y + box.Height / 2, new() { Steps = 3 });
+        Task Reads(double milliseconds, double near) => // one of the file's lines about there
+            Assertions.Expect(readout).ToHaveTextAsync(AnyOf(readings.Where(reading => Math.Abs(reading.Milliseconds - milliseconds) <= near).Select(reading => reading.Text)));
+
+        double pixel = 10 * division / box.Width, zoomed = 0.2 * pixel;
+        await Point(0.55);
+        await Reads(4.5 * division, 2 * pixel); // the trigger stands a division from the left
+        await Point(0.4);
+        await page.Page.Mouse.DownAsync();
+        await Point(0.6);
+        await page.Page.Mouse.UpAsync();
+        await Point(0.95);
+        await Reads(4.9 * division, 2 * zoomed + 0.02 * division); // readings lie a hundredth of a division apart, or closer
+        await Shot(page, "scope-zoomed");
+        await page.Page.Mouse.DblClickAsync((float)(box.X + 0.95 * box.Width), box.Y + box.Height / 2);
+        await Point(0.9);
+        await Reads(8 * division, 2 * pixel);
+
+        await page.Page.FocusAsync(".plot");
+        await page.Page.Keyboard.PressAsync("Home");
+        await Assertions.Expect(readout).ToHaveTextAsync(readings[0].Text);
+        await page.Page.Keyboard.PressAsync("ArrowRight");
+        await Assertions.Expect(readout).Not.ToHaveTextAsync(readings[0].Text);
+        await Reads(-division + pixel, 2 * pixel);
+        await page.Page.Keyboard.PressAsync("End");
+        await Assertions.Expect(readout).ToHaveTextAsync(readings[^1].Text);
     }
 
     [Fact]

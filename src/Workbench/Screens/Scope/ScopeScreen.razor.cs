@@ -6,6 +6,7 @@ using Consort.Engine.Documents;
 using Consort.Engine.Pitch;
 using Consort.Engine.Quantities;
 using Consort.Engine.Scope;
+using Consort.Workbench.Charts;
 using Consort.Workbench.Session;
 using Microsoft.AspNetCore.Components;
 
@@ -20,7 +21,8 @@ public sealed partial class ScopeScreen
     private ImmutableArray<string> faults = [];
     private ImmutableArray<(string Name, string Address)> downloads = [];
     private ScopeRecord? record;
-    private string more = "", play = "", time = "", volts = "", trigger = "", set = "", picture = "", darkPicture = "";
+    private ChartData chart = null!; // of the record
+    private string more = "", play = "", time = "", volts = "", trigger = "", set = "";
     private long revision;
     private long? build;
 
@@ -89,13 +91,10 @@ public sealed partial class ScopeScreen
     private void Show(ScopeRecord taken, long of, long? number)
     {
         Shelf.Clear();
-        (record, revision, build) = (taken, of, number);
-        byte[] light = Encoding.UTF8.GetBytes(ScopePicture.Svg(taken, dark: false));
-        darkPicture = Shelf.Put("scope-dark.svg", Encoding.UTF8.GetBytes(ScopePicture.Svg(taken, dark: true)));
-        picture = Shelf.Put("scope.svg", light);
+        (record, chart, revision, build) = (taken, ScopeChart.Of(taken), of, number);
         downloads =
         [
-            ("scope.svg", picture),
+            ("scope.svg", Shelf.Put("scope.svg", Encoding.UTF8.GetBytes(ScopePicture.Svg(taken, dark: false)))),
             ("scope.png", Shelf.Put("scope.png", ScopePicture.Png(taken, dark: false))),
             ("scope.csv", Shelf.Put("scope.csv", Encoding.UTF8.GetBytes(ScopeWords.Csv(taken)))),
             ("scope.json", Shelf.Put("scope.json", Encoding.UTF8.GetBytes(ScopeJson.Write(taken)))),
