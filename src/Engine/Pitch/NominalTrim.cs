@@ -59,8 +59,8 @@ public sealed class NominalTrim
                 break;
             double left = free.Select(i => Math.Abs(errors[i])).DefaultIfEmpty(0).Max();
             share = double.IsNaN(before) ? share : left / before;
-            // Each turn leaves the same small share of what it found: where that is enough, nothing needs reading again.
-            if (isHeld && IsEnough(left * share))
+            // Each turn leaves the same small share of what it found: where that is far less than enough, nothing needs reading again.
+            if (isHeld && IsEnough(10 * left * share))
             {
                 errors = [.. errors.Select((error, i) => error - Enumerable.Range(0, moves.Length).Sum(j => slopes[i, j] * moves[j]))];
                 break;

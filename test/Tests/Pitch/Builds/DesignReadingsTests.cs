@@ -35,7 +35,7 @@ public sealed class DesignReadingsTests
     {
         (Voice? voice, _, _) = VoiceFolder.Read(Path.Combine(Golden.Root, "examples", "pair"));
         PlayedVoice played = PlayedVoice.Of(voice!, TestContext.Current.CancellationToken);
-        DesignReadings one = new(played, ReadyBuilds.Temperatures, [1, 5]), other = new(played, ReadyBuilds.Temperatures, [1, 4.5]);
+        DesignReadings one = new(played, ReadyBuilds.Temperatures, [1, 4.25]), other = new(played, ReadyBuilds.Temperatures, [1]);
         Assert.False(one.DriftAs(0, [], other, 0, []));
     }
 }
