@@ -31,6 +31,12 @@ public sealed record Voice(
     /// <summary>Volts to the octave of its first oscillator; 1 where it has none.</summary>
     public double VoltsPerOctave => Members.Select(member => member.Module.Pitch?.VoltsPerOctave).FirstOrDefault(volts => volts is not null) ?? 1;
 
+    /// <summary>True for a member from which a ribbon leads to others.</summary>
+    public bool IsLead(string member) => Ribbons.Any(ribbon => ribbon.From.Owner == member);
+
+    /// <summary>True for a member to which a ribbon leads.</summary>
+    public bool IsFollower(string member) => Ribbons.Any(ribbon => ribbon.To.Any(to => to.Owner == member));
+
     /// <summary>The member that one follows: the first of the ribbons that lead to it; null for one that no ribbon leads to.</summary>
     public string? LeadOf(string member) =>
         Ribbons.FirstOrDefault(ribbon => ribbon.To.Any(to => to.Owner == member)) is { } ribbon ? LeadOf(ribbon.From.Owner) ?? ribbon.From.Owner : null;

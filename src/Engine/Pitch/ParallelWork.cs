@@ -8,7 +8,7 @@ internal static class ParallelWork
     public static void Each(int count, int threads, Action<int> run, CancellationToken cancel) =>
         Parallel.For(0, count, new ParallelOptions { MaxDegreeOfParallelism = threads, CancellationToken = cancel }, run);
 
-    /// <summary>Runs works that do not wait for each other.</summary>
+    /// <summary>Runs works that need nothing of each other: what one leaves idle the others take.</summary>
     public static void Together(int threads, CancellationToken cancel, params Action[] works)
     {
         if (threads > 1)

@@ -95,7 +95,6 @@ public sealed class Prover(int threads)
         return (Judge.Proof(voice, sheets, trims, chain.Study, supply, bought, accuracy, built.Result), null);
     }
 
-    // Works that need nothing of each other: what one leaves idle the others take.
     private (SpreadResult? Result, AccuracyNote? Checked, SolveFailure? Failure) MakeBuilds(
         PlayedVoice played,
         OscillatorSheet[] sheets,

@@ -12,11 +12,10 @@ internal static class VoiceTrimming
     /// <summary>Trims; the positions stay set in the voice.</summary>
     public static (ImmutableArray<TrimResult> Results, SolveFailure? Failure) Run(PlayedVoice voice, int threads)
     {
-        HashSet<string> leads = [.. voice.Voice.Ribbons.Select(ribbon => ribbon.From.Owner)];
         Dictionary<string, ImmutableArray<TrimResult>> results = [];
         foreach (bool lead in (bool[])[true, false])
         {
-            Oscillator[] group = [.. voice.Oscillators.Where(oscillator => leads.Contains(oscillator.Name) == lead)];
+            Oscillator[] group = [.. voice.Oscillators.Where(oscillator => voice.Voice.IsLead(oscillator.Name) == lead)];
             (ImmutableArray<TrimResult> Results, SolveFailure? Failure)[] done = new (ImmutableArray<TrimResult>, SolveFailure?)[group.Length];
             ParallelWork.Each(group.Length, threads, i => done[i] = TrimOne(voice.Twin(), group[i]), voice.Cancel);
             if (done.FirstOrDefault(d => d.Failure is not null).Failure is { } failure)
@@ -31,13 +30,15 @@ internal static class VoiceTrimming
         return ([.. voice.Oscillators.SelectMany(oscillator => results[oscillator.Name])], null);
     }
 
+    /// <summary>Oscillators in the order in which they are trimmed one by one: leads first.</summary>
+    public static int[] Order(PlayedVoice voice) => [.. Enumerable.Range(0, voice.Oscillators.Length).OrderBy(o => voice.Voice.IsLead(voice.Oscillators[o].Name) ? 0 : 1)];
+
     /// <summary>Trims one after the other, by readers that are prepared for the voice itself, one for each oscillator; each begins
     /// where one of its kind came to stand.</summary>
     public static SolveFailure? Run(PlayedVoice voice, SoloOscillator[] solos)
     {
-        HashSet<string> leads = [.. voice.Voice.Ribbons.Select(ribbon => ribbon.From.Owner)];
         Dictionary<string, NominalTrim> trimmed = [];
-        foreach (int o in Enumerable.Range(0, solos.Length).OrderBy(o => leads.Contains(solos[o].Oscillator.Name) ? 0 : 1))
+        foreach (int o in Order(voice))
         {
             NominalTrim trim = new(voice, solos[o]);
             string kind = CoreKind.Of(voice, o);

@@ -13,9 +13,10 @@ internal sealed class OpenWay
 {
     private readonly PlayedVoice voice;
     private readonly DesignReadings readings;
-    private readonly SolveFailure?[] unread;
+    private readonly SolveFailure?[][] unread; // by oscillator and temperature
 
-    private OpenWay(PlayedVoice voice, DesignReadings readings) => (this.voice, this.readings, unread) = (voice, readings, new SolveFailure?[Kelvins]);
+    private OpenWay(PlayedVoice voice, DesignReadings readings) =>
+        (this.voice, this.readings, unread) = (voice, readings, [.. voice.Oscillators.Select(_ => new SolveFailure?[Kelvins])]);
 
     /// <summary>How many temperatures are looked at: the bench's, cold and warm.</summary>
     public const int Kelvins = 3;
@@ -43,21 +44,21 @@ internal sealed class OpenWay
     /// <summary>What oscillators have in common whose cores are alike.</summary>
     public string Kind(int oscillator) => CoreKind.Of(voice, oscillator);
 
-    /// <summary>Reads one oscillator at one of the temperatures beside the bench's.</summary>
-    public void ReadDrift(int oscillator, int kelvin) => unread[kelvin] = readings.Read(voice, oscillator, [kelvin]) ?? unread[kelvin];
+    /// <summary>Reads one oscillator at one of the temperatures beside the bench's; any threads may read others meanwhile.</summary>
+    public void ReadDrift(int oscillator, int kelvin) => unread[oscillator][kelvin] = readings.ReadOne(voice, oscillator, [kelvin]);
 
     /// <summary>Takes over how the cores drift from one of each kind, and finds their laws; one whose notes that one lacks is read
     /// itself.</summary>
     public void TakeDrift(Func<string, (OpenWay Way, int Oscillator)> first)
     {
-        Failure ??= unread.FirstOrDefault(failure => failure is not null);
+        Failure ??= unread.SelectMany(failures => failures).FirstOrDefault(failure => failure is not null);
         for (int o = 0; o < voice.Oscillators.Length && Failure is null; o++)
         {
             (OpenWay way, int other) = first(Kind(o));
             if (way == this && other == o)
                 continue;
-            if (way.unread.Any(failure => failure is not null) || !readings.DriftAs(o, Paths!.Plans[o].Currents, way.readings, other, way.Paths!.Plans[other].Currents))
-                Failure = readings.Read(voice, o, Enumerable.Range(1, Kelvins - 1));
+            if (way.unread[other].Any(failure => failure is not null) || !readings.DriftAs(o, Paths!.Plans[o].Currents, way.readings, other, way.Paths!.Plans[other].Currents))
+                Failure = readings.ReadOne(voice, o, Enumerable.Range(1, Kelvins - 1));
         }
         if (Failure is null)
             Cores = new(voice, Paths!, readings.Hertz, 1);

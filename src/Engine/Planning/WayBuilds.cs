@@ -40,10 +40,10 @@ public sealed record WayBuilds(YieldInterval? Yield, string Why)
     private static (int Way, int Oscillator)[] Firsts(IReadOnlyList<TrimmedWay> ways, OpenWay[] opened) =>
         [
             .. from w in Enumerable.Range(0, opened.Length)
-               where opened[w].Paths is not null
+               where opened[w].Failure is null
                orderby ways[w].WorstCents, w
                from o in Enumerable.Range(0, ways[w].Played.Oscillators.Length)
-               group (w, o) by CoreKind.Of(ways[w].Played, o) into alike
+               group (w, o) by opened[w].Kind(o) into alike
                select alike.First(),
         ];
 

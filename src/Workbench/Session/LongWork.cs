@@ -79,12 +79,10 @@ public sealed class LongWork<TAsked, TResult>(
         {
             (result, failure) = run(design, asked, new Telling(this, mine), mine.Token);
         }
-        catch (Exception) when (mine.IsCancellationRequested)
+        catch (Exception e) // whatever it is: a screen that waits is told
         {
-            return; // something newer is wanted, or nothing
-        }
-        catch (Exception e) when (!mine.IsCancellationRequested) // whatever it is: a screen that waits is told
-        {
+            if (mine.IsCancellationRequested)
+                return; // something newer is wanted, or nothing
             failure = new($"a mistake of our own: {e.Message}", "please report it with the voice's folder");
         }
         Say(mine, state => state with { Working = null, Result = result, Failure = failure });

@@ -38,12 +38,10 @@ public sealed partial class VoiceSession
                 places.Release();
             }
         }
-        catch (Exception) when (cancel.IsCancellationRequested)
+        catch (Exception e) // whatever it is: a screen that waits is told
         {
-            return; // a newer text is being answered, or the session is closed; how the engine ends then is all one
-        }
-        catch (Exception e) when (!cancel.IsCancellationRequested) // whatever it is: a screen that waits is told
-        {
+            if (cancel.IsCancellationRequested)
+                return; // a newer text is being answered, or the session is closed; how the engine ends then is all one
             failure = new($"a mistake of our own: {e.Message}", "undo the last change, and please report it with the voice's folder");
         }
         Say(state => state.Revision == design.Revision ? state with { Working = null, Failure = failure } : state, isProgress: failure is null);

@@ -7,7 +7,8 @@ namespace Consort.Engine.Circuit.Motion;
 /// decades within a step, which a method that takes its matrix from the step's start follows in splinters only. Newton
 /// also takes over while a transistor is saturated, and where steps without it fail again and again, as when one goes into
 /// saturation: the charge that it stores grows e-fold in 26 mV, and what a step has left between charge and voltage is not
-/// mended by a shorter one. A circuit with a junction that stores nothing is left to Newton altogether. Each of the two has its own tolerance for the same error of a period.
+/// mended by a shorter one. A circuit with a junction that stores nothing is left to Newton altogether. Each of the two has
+/// its own tolerance for the same error of a period.
 /// </summary>
 internal sealed class MixedMaker(Circuit circuit, LinearMaker linear, StageMaker stages) : StepMaker
 {

@@ -37,15 +37,15 @@ internal sealed class DesignReadings
     }
 
     /// <summary>Reads what is missing.</summary>
-    public SolveFailure? Complete(PlayedVoice voice, int threads) => Read(voice, threads, [.. Enumerable.Range(0, Hertz.Length)], [.. Enumerable.Range(0, Kelvins.Length)]);
+    public SolveFailure? Complete(PlayedVoice voice, int threads) => Read(voice, threads, Enumerable.Range(0, Kelvins.Length));
 
     /// <summary>Reads what is missing at the bench's temperature.</summary>
-    public SolveFailure? CompleteBench(PlayedVoice voice) => Read(voice, 1, [.. Enumerable.Range(0, Hertz.Length)], [0]);
+    public SolveFailure? CompleteBench(PlayedVoice voice) => Read(voice, 1, [0]);
 
-    private SolveFailure? Read(PlayedVoice voice, int threads, int[] oscillators, int[] kelvins)
+    private SolveFailure? Read(PlayedVoice voice, int threads, IEnumerable<int> kelvins)
     {
-        SolveFailure?[] failures = new SolveFailure?[oscillators.Length];
-        ParallelWork.Each(oscillators.Length, threads, i => failures[i] = Read(voice, oscillators[i], kelvins), voice.Cancel);
+        SolveFailure?[] failures = new SolveFailure?[Hertz.Length];
+        ParallelWork.Each(Hertz.Length, threads, o => failures[o] = ReadOne(voice, o, kelvins), voice.Cancel);
         return failures.FirstOrDefault(failure => failure is not null);
     }
 
@@ -71,7 +71,7 @@ internal sealed class DesignReadings
     }
 
     /// <summary>Reads what is missing of one oscillator at some of the temperatures.</summary>
-    public SolveFailure? Read(PlayedVoice voice, int o, IEnumerable<int> kelvins)
+    public SolveFailure? ReadOne(PlayedVoice voice, int o, IEnumerable<int> kelvins)
     {
         PlayedVoice twin = voice.Twin();
         SoloOscillator? solo = null;

@@ -22,8 +22,7 @@ internal sealed class VoiceBuilds
         Draws = all.Of(needed);
         pathParameters = [.. paths.Plans.Select(plan => Places(plan.Reach.Parameters))];
         coreParameters = [.. laws.Select(law => Places(law.Parameters))];
-        HashSet<string> leads = [.. voice.Voice.Ribbons.Select(ribbon => ribbon.From.Owner)];
-        Order = [.. Enumerable.Range(0, laws.Length).OrderBy(o => leads.Contains(voice.Oscillators[o].Name) ? 0 : 1)];
+        Order = VoiceTrimming.Order(voice);
         // Of the design itself, whatever is drawn about it.
         Sheets = sheets ?? [.. Enumerable.Range(0, laws.Length).Select(o => TrimSheet.Of(paths, o, Reader<One>(o, isDesign: true)))];
     }

@@ -119,9 +119,9 @@ public sealed partial class VoiceScreen
     private Member? Find(string name) => State.Design?.Voice.Members.FirstOrDefault(member => member.Name == name);
 
     private string Role(string name) =>
-        State.Design?.Voice.Ribbons is not { } ribbons ? ""
-        : ribbons.Any(ribbon => ribbon.From.Owner == name) ? "lead"
-        : ribbons.Any(ribbon => ribbon.To.Any(to => to.Owner == name)) ? "follower"
+        State.Design?.Voice is not { } voice ? ""
+        : voice.IsLead(name) ? "lead"
+        : voice.IsFollower(name) ? "follower"
         : "";
 
     private static ImmutableArray<TrimResult> Trims(SessionState state) => state.Answer is { Trims.IsEmpty: false } answer ? answer.Trims : state.Proof?.Trims ?? [];

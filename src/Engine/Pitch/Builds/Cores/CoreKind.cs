@@ -13,7 +13,7 @@ internal static class CoreKind
         Member member = voice.Oscillators[oscillator].Member;
         HashSet<string> trimmed = [.. member.Module.Trims.Where(step => step.Purpose != TrimPurpose.Other).Select(step => step.Trimmer)];
         IEnumerable<string> set = member.Set.Where(pair => !trimmed.Contains(pair.Key)).Select(pair => string.Create(CultureInfo.InvariantCulture, $"{pair.Key}={pair.Value:R}"));
-        return $"{member.Module.At.File} {member.Module.Name} {string.Join(' ', set.Order(StringComparer.Ordinal))} {IsLead(voice, member)} {IsFollower(voice, member)}";
+        return $"{member.Module.At.File} {member.Module.Name} {string.Join(' ', set.Order(StringComparer.Ordinal))} {voice.Voice.IsLead(member.Name)} {voice.Voice.IsFollower(member.Name)}";
     }
 
     /// <summary>By oscillator: the first one of its kind.</summary>
@@ -22,8 +22,4 @@ internal static class CoreKind
         string[] kinds = [.. voice.Oscillators.Select((_, o) => Of(voice, o))];
         return [.. kinds.Select(kind => Array.IndexOf(kinds, kind))];
     }
-
-    private static bool IsLead(PlayedVoice voice, Member member) => voice.Voice.Ribbons.Any(ribbon => ribbon.From.Owner == member.Name);
-
-    private static bool IsFollower(PlayedVoice voice, Member member) => voice.Voice.Ribbons.Any(ribbon => ribbon.To.Any(to => to.Owner == member.Name));
 }
