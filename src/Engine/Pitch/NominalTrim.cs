@@ -1,6 +1,5 @@
 using System.Collections.Immutable;
 using Consort.Engine.Circuit;
-using Consort.Engine.Circuit.Rest;
 using Consort.Engine.Design;
 
 namespace Consort.Engine.Pitch;
@@ -15,14 +14,15 @@ public sealed class NominalTrim
 {
     private const double Enough = 0.01; // cents
     private const int MostRounds = 8;
+    private const int Foreseen = 3; // rounds without a reading, where a lesson is at hand
 
     private readonly PlayedVoice voice;
     private readonly SoloOscillator solo;
     private readonly TrimStep[] steps;
     private readonly double[] volts;
-    private readonly double[] cents;
-    private double[] errors = []; // what is left of each step's aim, cents
-    private double[,]? slopes;
+    private readonly TrimmerSlopes trimmers;
+    private readonly double[] cents; // by note, where the trimmers stand
+    private double[,]? slopes; // by note and trimmer
     private double share = double.NaN; // of what it found a turn leaves
 
     /// <summary>For one oscillator of a voice.</summary>
@@ -31,6 +31,7 @@ public sealed class NominalTrim
         (this.voice, this.solo) = (voice, solo);
         steps = [.. solo.Oscillator.Member.Module.Trims.Where(step => step.Purpose != TrimPurpose.Other)];
         volts = [.. steps.SelectMany(step => step.Voltages).Distinct().Order()];
+        trimmers = new(voice, solo, steps, volts);
         cents = new double[volts.Length];
     }
 
@@ -42,27 +43,22 @@ public sealed class NominalTrim
         double before = double.NaN; // of the round before
         for (int round = 0; round < MostRounds; round++)
         {
-            if (Measure() is { } failure)
+            if (Measure() is { } unread)
+                return ([], unread);
+            if (steps.All(step => IsEnough(Error(step))))
+                break;
+            if (LearnSlopes() is { } failure)
                 return ([], failure);
-            errors = [.. steps.Select(Error)];
-            if (errors.All(IsEnough))
-                break;
-            if (slopes is null)
-            {
-                (slopes, SolveFailure? failed) = Slopes();
-                if (slopes is null)
-                    return ([], failed);
-            }
-            (double[] moves, List<int> free) = Moves(errors);
-            bool isHeld = Enumerable.Range(0, moves.Length).Except(free).All(j => moves[j] == 0);
-            if (isHeld && free.All(i => IsEnough(errors[i])) || !Turn(moves))
-                break;
-            double left = free.Select(i => Math.Abs(errors[i])).DefaultIfEmpty(0).Max();
+            (double[] moves, List<int> free) = Moves();
+            double left = free.Select(i => Math.Abs(Error(steps[i]))).DefaultIfEmpty(0).Max();
             share = double.IsNaN(before) ? share : left / before;
+            bool isHeld = Enumerable.Range(0, moves.Length).Except(free).All(j => moves[j] == 0);
+            if (isHeld && IsEnough(left) || !Turn(moves))
+                break;
             // Each turn leaves the same small share of what it found: where that is far less than enough, nothing needs reading again.
             if (isHeld && IsEnough(10 * left * share))
             {
-                errors = [.. errors.Select((error, i) => error - Enumerable.Range(0, moves.Length).Sum(j => slopes[i, j] * moves[j]))];
+                Foretell(moves);
                 break;
             }
             before = left;
@@ -70,18 +66,34 @@ public sealed class NominalTrim
         return (Results(), null);
     }
 
-    /// <summary>Begins where an alike one came to stand, moved on by as much as this one is to stand higher, with what is known of
-    /// its trimmers: as one who trims several of a kind goes on from the last.</summary>
-    public void BeginLike(NominalTrim trimmed)
+    /// <summary>Begins as one who has trimmed another of the kind: where that one came to stand, and on from there by what this one's
+    /// timing current differs, as far as the operating point shows it.</summary>
+    internal SolveFailure? BeginBy(TrimLesson lesson)
     {
-        if (trimmed.slopes is null)
-            return;
-        (slopes, share) = (trimmed.slopes, trimmed.share);
+        (slopes, share) = (lesson.Slopes, lesson.Share);
         for (int j = 0; j < steps.Length; j++)
-            solo.Set(steps[j].Trimmer, "position", trimmed.Position(trimmed.steps[j]));
-        double higher = solo.Oscillator.Member.StandsCents - trimmed.solo.Oscillator.Member.StandsCents;
-        Turn(Moves([.. steps.Select((step, i) => trimmed.errors[i] - (step.Purpose == TrimPurpose.Tracking ? 0 : higher))]).Moves);
+            solo.Set(steps[j].Trimmer, "position", lesson.Positions[j]);
+        for (int round = 0; round < Foreseen; round++)
+            if (Foresee(lesson) is { } failure)
+                return failure;
+            else if (!Turn(Moves().Moves))
+                break;
+        return null;
     }
+
+    /// <summary>What trimming it taught; none where nothing was to be turned.</summary>
+    internal (TrimLesson? Lesson, SolveFailure? Failure) Lesson()
+    {
+        if (slopes is null)
+            return (null, null);
+        (double[]? amperes, SolveFailure? failure) = trimmers.TimingCurrents();
+        return amperes is null
+            ? (null, failure)
+            : (new([.. steps.Select(step => solo.Position(step.Trimmer))], amperes, [.. cents], slopes, share, solo.Oscillator.Member.StandsCents), null);
+    }
+
+    /// <summary>How far off a note of the sheet is where the trimmers came to stand, cents; null for other notes.</summary>
+    internal double? Left(double at) => Array.IndexOf(volts, at) is >= 0 and int place ? cents[place] : null;
 
     private static bool IsEnough(double error) => Math.Abs(error) < Enough;
 
@@ -99,94 +111,72 @@ public sealed class NominalTrim
         return null;
     }
 
-    private double CentsAt(double at) => cents[Array.IndexOf(volts, at)];
-
-    private double Error(TrimStep step) =>
-        step.Purpose == TrimPurpose.Tracking ? CentsAt(step.High) - CentsAt(step.Low) : CentsAt(step.High);
-
-    private double Position(TrimStep step) => voice.Circuit[solo.Oscillator.Part(step.Trimmer), "position"];
-
-    // d(error of step i)/d(position of trimmer j). Pitch follows the timing current, which the operating point gives;
-    // what it does not show (a trimmer inside the core) is read from a transient and grows with frequency.
-    private (double[,]? Slopes, SolveFailure? Failure) Slopes()
+    private SolveFailure? LearnSlopes()
     {
-        int count = steps.Length;
-        double[,] found = new double[count, count];
-        for (int j = 0; j < count; j++)
-        {
-            (double[]? moves, SolveFailure? failure) =
-                steps[j].Purpose == TrimPurpose.HighEnd ? MovesInMotion(steps[j]) : MovesAtRest(steps[j]);
-            if (moves is null)
-                return (null, failure);
-            for (int i = 0; i < count; i++)
-            {
-                double high = moves[Array.IndexOf(volts, steps[i].High)];
-                found[i, j] =
-                    steps[i].Purpose == TrimPurpose.Tracking ? high - moves[Array.IndexOf(volts, steps[i].Low)] : high;
-            }
-        }
-        return (found, null);
+        if (slopes is not null)
+            return null;
+        (slopes, SolveFailure? failure) = trimmers.Read(cents);
+        return failure;
     }
 
-    private (double[]? Moves, SolveFailure? Failure) MovesAtRest(TrimStep step)
+    // Where it will stand by what its timing current differs from the other's. What a trimmer inside the core does is not seen at
+    // rest: those stand where the other's do while the current is looked at, and count by their slopes.
+    private SolveFailure? Foresee(TrimLesson lesson)
     {
-        const double Move = 0.01;
-        double position = Position(step);
-        double low = Math.Max(0, position - Move);
-        double high = Math.Min(1, position + Move);
-        double[] moves = new double[volts.Length];
+        int[] inside = [.. Enumerable.Range(0, steps.Length).Where(j => steps[j].Purpose == TrimPurpose.HighEnd)];
+        double[] stood = [.. inside.Select(j => solo.Position(steps[j].Trimmer))];
+        foreach (int j in inside)
+            solo.Set(steps[j].Trimmer, "position", lesson.Positions[j]);
+        (double[]? amperes, SolveFailure? failure) = trimmers.TimingCurrents();
+        foreach ((int j, double position) in inside.Zip(stood))
+            solo.Set(steps[j].Trimmer, "position", position);
+        if (amperes is null)
+            return failure;
+        double higher = solo.Oscillator.Member.StandsCents - lesson.StandsCents;
         for (int i = 0; i < volts.Length; i++)
         {
-            solo.Set(step.Trimmer, "position", low);
-            (double before, SolveFailure? failed) = TimingCurrent(volts[i]);
-            solo.Set(step.Trimmer, "position", high);
-            (double after, SolveFailure? failedAfter) = TimingCurrent(volts[i]);
-            if ((failed ?? failedAfter) is { } failure)
-                return (null, failure);
-            moves[i] = 1200 * Math.Log2(after / before) / (high - low);
+            cents[i] = lesson.Cents[i] + 1200 * Math.Log2(amperes[i] / lesson.Amperes[i]) - higher;
+            foreach ((int j, double position) in inside.Zip(stood))
+                cents[i] += lesson.Slopes[i, j] * (position - lesson.Positions[j]);
         }
-        solo.Set(step.Trimmer, "position", position);
-        return (moves, null);
+        return null;
     }
 
-    private (double[]? Moves, SolveFailure? Failure) MovesInMotion(TrimStep step)
+    // What turns have done, as far as slopes tell.
+    private void Foretell(double[] moves)
     {
-        double position = Position(step);
-        double other = position < 0.5 ? position + 0.2 : position - 0.2;
-        solo.Set(step.Trimmer, "position", other);
-        (double hertz, SolveFailure? failure) = solo.Read(step.High);
-        solo.Set(step.Trimmer, "position", position);
-        if (failure is not null)
-            return (null, failure);
-        double slope = (solo.Oscillator.Cents(step.High, hertz) - CentsAt(step.High)) / (other - position);
-        double top = solo.Oscillator.IdealHertz(step.High);
-        return ([.. volts.Select(v => slope * solo.Oscillator.IdealHertz(v) / top)], null);
+        for (int i = 0; i < volts.Length; i++)
+            for (int j = 0; j < moves.Length; j++)
+                cents[i] -= slopes![i, j] * moves[j];
     }
 
-    private (double Amperes, SolveFailure? Failure) TimingCurrent(double at)
-    {
-        (RestState? state, SolveFailure? failure) = voice.Rest(at);
-        return state is null
-            ? (double.NaN, failure)
-            : (Math.Abs(TimingCapacitor.Current(voice.Circuit, solo.Oscillator.TimingCapacitor, state)), null);
-    }
+    private double CentsAt(double at) => cents[Array.IndexOf(volts, at)];
+
+    private double Error(TrimStep step) => ErrorOf(step, CentsAt);
+
+    // d(error of step i)/d(position of trimmer j).
+    private double Slope(int i, int j) => ErrorOf(steps[i], at => slopes![Array.IndexOf(volts, at), j]);
+
+    private static double ErrorOf(TrimStep step, Func<double, double> at) =>
+        step.Purpose == TrimPurpose.Tracking ? at(step.High) - at(step.Low) : at(step.High);
 
     // Newton on all trimmers at once: by how much each is to be turned back, and those that are not stopped by an end. A trimmer
     // that comes to its end stays there, its own aim is given up, and the others go on without it.
-    private (double[] Moves, List<int> Free) Moves(double[] left)
+    private (double[] Moves, List<int> Free) Moves()
     {
         double[] moves = new double[steps.Length];
         List<int> free = [.. Enumerable.Range(0, steps.Length)];
         while (free.Count > 0)
         {
-            double[] solved = SmallSystem.Solve(Among(slopes!, free), [.. free.Select(i => left[i] - FromFixed(slopes!, moves, free, i))]);
+            double[] solved = SmallSystem.Solve(Among(free), [.. free.Select(i => Error(steps[i]) - FromFixed(moves, free, i))]);
             for (int k = 0; k < free.Count; k++)
                 moves[free[k]] = solved[k];
-            int beyond = free.FindIndex(j => Position(steps[j]) - moves[j] is < 0 or > 1);
+            int beyond = free.FindIndex(j => solo.Position(steps[j].Trimmer) - moves[j] is < 0 or > 1);
             if (beyond < 0)
                 break;
             int stuck = free[beyond];
-            moves[stuck] = Position(steps[stuck]) - Math.Clamp(Position(steps[stuck]) - moves[stuck], 0, 1);
+            double stands = solo.Position(steps[stuck].Trimmer);
+            moves[stuck] = stands - Math.Clamp(stands - moves[stuck], 0, 1);
             free.RemoveAt(beyond);
         }
         return (moves, free);
@@ -198,51 +188,44 @@ public sealed class NominalTrim
         bool moved = false;
         for (int j = 0; j < steps.Length; j++)
         {
-            double next = Math.Clamp(Position(steps[j]) - moves[j], 0, 1);
-            moved |= Math.Abs(next - Position(steps[j])) > 1e-12;
+            double position = solo.Position(steps[j].Trimmer);
+            double next = Math.Clamp(position - moves[j], 0, 1);
+            moved |= Math.Abs(next - position) > 1e-12;
             solo.Set(steps[j].Trimmer, "position", next);
         }
         return moved;
     }
 
-    private static double[,] Among(double[,] slopes, List<int> free)
+    private double[,] Among(List<int> free)
     {
         double[,] part = new double[free.Count, free.Count];
         for (int i = 0; i < free.Count; i++)
             for (int j = 0; j < free.Count; j++)
-                part[i, j] = slopes[free[i], free[j]];
+                part[i, j] = Slope(free[i], free[j]);
         return part;
     }
 
-    private static double FromFixed(double[,] slopes, double[] moves, List<int> free, int equation)
-    {
-        double sum = 0;
-        for (int j = 0; j < moves.Length; j++)
-            if (!free.Contains(j))
-                sum += slopes[equation, j] * moves[j];
-        return sum;
-    }
+    private double FromFixed(double[] moves, List<int> free, int equation) =>
+        Enumerable.Range(0, moves.Length).Except(free).Sum(j => Slope(equation, j) * moves[j]);
 
     private ImmutableArray<TrimResult> Results() =>
         [
             .. steps.Select(
                 (step, j) =>
                 {
-                    double position = Position(step);
+                    double position = solo.Position(step.Trimmer);
                     double turns = voice.Circuit[solo.Oscillator.Part(step.Trimmer), "turns"];
                     double octaves = step.Purpose == TrimPurpose.Tracking
                         ? (step.High - step.Low) / solo.Oscillator.Spec.VoltsPerOctave
                         : 1;
-                    double slope = slopes is null ? double.NaN : slopes[j, j] / turns / octaves;
-                    bool reached = Math.Abs(errors[j]) < 10 * Enough;
                     return new TrimResult(
                         solo.Oscillator.Name,
                         step.Trimmer,
                         step.Purpose,
                         position,
                         2 * Math.Abs(position - 0.5),
-                        slope,
-                        reached
+                        slopes is null ? double.NaN : Slope(j, j) / turns / octaves,
+                        Math.Abs(Error(step)) < 10 * Enough
                     );
                 }
             ),

@@ -64,6 +64,9 @@ public sealed class SoloOscillator
         piece.Circuit[Oscillator.Part(designator), word] = value;
     }
 
+    /// <summary>Where one of its trimmers stands, 0 to 1.</summary>
+    internal double Position(string trimmer) => voice.Circuit[Oscillator.Part(trimmer), "position"];
+
     /// <summary>The state from which a run at a keyboard voltage starts.</summary>
     public (double[]? X, SolveFailure? Failure) Start(double volts)
     {
@@ -94,6 +97,19 @@ public sealed class SoloOscillator
         Steps += run.Steps;
         Periods += counts[0].Crossings.Count;
         return failed is null ? (1 / counts[0].Period, null) : (double.NaN, failed);
+    }
+
+    /// <summary>Its frequencies at several voltages, Hz.</summary>
+    internal (double[]? Hertz, SolveFailure? Failure) Read(IReadOnlyList<double> volts)
+    {
+        double[] hertz = new double[volts.Count];
+        for (int i = 0; i < hertz.Length; i++)
+        {
+            (hertz[i], SolveFailure? failure) = Read(volts[i]);
+            if (failure is not null)
+                return (null, failure);
+        }
+        return (hertz, null);
     }
 
     /// <summary>A new run of the piece; it eliminates in the order of the first one, so that bits do not depend on what

@@ -1,7 +1,6 @@
 using System.Collections.Immutable;
 using Consort.Engine.Circuit;
 using Consort.Engine.Design;
-using Consort.Engine.Pitch.Builds.Cores;
 
 namespace Consort.Engine.Pitch;
 
@@ -33,23 +32,16 @@ internal static class VoiceTrimming
     /// <summary>Oscillators in the order in which they are trimmed one by one: leads first.</summary>
     public static int[] Order(PlayedVoice voice) => [.. Enumerable.Range(0, voice.Oscillators.Length).OrderBy(o => voice.Voice.IsLead(voice.Oscillators[o].Name) ? 0 : 1)];
 
-    /// <summary>Trims one after the other, by readers that are prepared for the voice itself, one for each oscillator; each begins
-    /// where one of its kind came to stand.</summary>
-    public static SolveFailure? Run(PlayedVoice voice, SoloOscillator[] solos)
+    /// <summary>Trims one after the other, by readers that are prepared for the voice itself, one for each oscillator.</summary>
+    /// <param name="lesson">What is known of trimming one like it; null for nothing.</param>
+    /// <returns>By oscillator, trimmed.</returns>
+    public static (NominalTrim[]? Trims, SolveFailure? Failure) Run(PlayedVoice voice, SoloOscillator[] solos, Func<Oscillator, TrimLesson?> lesson)
     {
-        Dictionary<string, NominalTrim> trimmed = [];
+        NominalTrim[] trims = [.. solos.Select(solo => new NominalTrim(voice, solo))];
         foreach (int o in Order(voice))
-        {
-            NominalTrim trim = new(voice, solos[o]);
-            string kind = CoreKind.Of(voice, o);
-            if (trimmed.TryGetValue(kind, out NominalTrim? alike))
-                trim.BeginLike(alike);
-            else
-                trimmed.Add(kind, trim);
-            if (trim.Run().Failure is { } failure)
-                return failure;
-        }
-        return null;
+            if (((lesson(voice.Oscillators[o]) is { } learned ? trims[o].BeginBy(learned) : null) ?? trims[o].Run().Failure) is { } failure)
+                return (null, failure);
+        return (trims, null);
     }
 
     private static (ImmutableArray<TrimResult> Results, SolveFailure? Failure) TrimOne(PlayedVoice twin, Oscillator oscillator)

@@ -49,7 +49,7 @@ internal sealed class IntervalSetting(Voice voice)
 
     private (ImmutableDictionary<string, double> Set, double Cents) Find(Member member, Member? lead, Ribbon? ribbon)
     {
-        PlayedVoice played = PlayedVoice.Of(WiringPitch.ByItself(voice, member, lead, ribbon));
+        PlayedVoice played = PlayedVoice.Of(AloneReadings.Alone(voice, member, lead, ribbon));
         Oscillator? oscillator = played.Oscillators.FirstOrDefault(oscillator => oscillator.Name == member.Name);
         if (oscillator is null || played.Prepare() is not null || Octaves(played, oscillator) is not { } start)
             return (member.Set, 0);
@@ -76,7 +76,7 @@ internal sealed class IntervalSetting(Voice voice)
 
     private double? Unmoved(Member member, Member lead, Ribbon ribbon)
     {
-        PlayedVoice played = PlayedVoice.Of(WiringPitch.ByItself(voice, member, lead with { Set = voice.Members.FirstOrDefault(known => known.Name == lead.Name && known.Module.At.File == lead.Module.At.File)?.Set ?? ImmutableDictionary<string, double>.Empty }, ribbon));
+        PlayedVoice played = PlayedVoice.Of(AloneReadings.Alone(voice, member, lead with { Set = voice.Members.FirstOrDefault(known => known.Name == lead.Name && known.Module.At.File == lead.Module.At.File)?.Set ?? ImmutableDictionary<string, double>.Empty }, ribbon));
         return played.Prepare() is null ? Octaves(played, played.Oscillators.First(oscillator => oscillator.Name == member.Name)) : null;
     }
 

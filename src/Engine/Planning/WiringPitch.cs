@@ -1,4 +1,3 @@
-using System.Collections.Concurrent;
 using System.Collections.Immutable;
 using Consort.Engine.Circuit;
 using Consort.Engine.Circuit.Rest;
@@ -30,48 +29,82 @@ internal sealed record TrimmedWay(PlayedVoice Played, RestState AtRest, Tracking
 /// the same oscillator (a follower with its lead) played by itself from a source without resistance; with the same voice on a
 /// supply without resistance; and, when all are trimmed in place, with the ideal law.
 /// </summary>
-/// <param name="notes">Keyboard voltages, V.</param>
-internal sealed class WiringPitch(double[] notes)
+internal sealed class WiringPitch
 {
-    private const double BenchRibbon = 0.12; // m
     private const double Stiffest = 1e-6; // ohm: a tenth of a microvolt at 100 mA, and a wire is still a wire to the solver
 
-    // Changes by loading and supply grow with the control voltage: three notes show them.
-    private readonly double[] few = [.. new[] { notes[0], notes[notes.Length / 2], notes[^1] }.Distinct()];
-    private readonly ConcurrentDictionary<string, Lazy<(double[]? Hertz, SolveFailure? Failure)>> alone = new();
+    private readonly double[] notes;
+    private readonly double[] ends;
+    private readonly AloneReadings alone;
+
+    /// <summary>For the notes that are asked.</summary>
+    /// <param name="notes">Keyboard voltages, V.</param>
+    public WiringPitch(double[] notes)
+    {
+        this.notes = notes;
+        ends = Ends(notes);
+        alone = new(ends);
+    }
+
+    /// <summary>Where changes by loading and supply are largest: they are a share of the control voltage and a shift.</summary>
+    internal static double[] Ends(double[] notes) => [.. new[] { notes[0], notes[^1] }.Distinct()];
 
     /// <summary>Reads it, and gives the voice on the way, trimmed in place: at rest, for its currents and drops, and its curves.</summary>
     public (WiringReading? Reading, TrimmedWay? Way, SolveFailure? Failure) Read(Voice voice, CancellationToken cancel)
     {
         PlayedVoice played = PlayedVoice.Of(voice, cancel);
-        if (played.Prepare() is { } unready)
-            return (null, null, unready);
         (SoloOscillator[]? solos, SolveFailure? failure) = Solos(played);
         if (solos is null)
             return (null, null, failure);
-        (double[][]? wired, failure) = All(solos, few);
+        (double[][]? wired, failure) = Each(solos, solo => solo.Read(ends));
         if (wired is null)
             return (null, null, failure);
         (double[][]? stiff, failure) = Stiff(voice);
         if (stiff is null)
             return (null, null, failure);
-        (double[][]? single, failure) = Single(voice, played);
+        (double[][]? single, failure) = Each(solos, solo => alone.Hertz(voice, solo.Oscillator.Member));
         if (single is null)
             return (null, null, failure);
-        if (VoiceTrimming.Run(played, solos) is { } untrimmed)
-            return (null, null, untrimmed);
-        (double[][]? trimmed, failure) = All(solos, notes);
-        if (trimmed is null)
-            return (null, null, failure);
-        (RestState? rest, failure) = played.Rest(played.MiddleVolts);
-        if (rest is null)
-            return (null, null, failure);
-        TrimmedWay way = new(played, rest, [.. played.Oscillators.Select((oscillator, i) => Curve(oscillator, trimmed[i]))]);
-        return (Compared(way, wired, stiff, single), way, null);
+        (TrimmedWay? way, failure) = Trimmed(played, solos);
+        return way is null ? (null, null, failure) : (Compared(way, wired, stiff, single), way, null);
     }
 
-    private TrackingCurve Curve(Oscillator oscillator, double[] hertz) =>
-        new(oscillator.Name, Prover.BenchKelvin, [.. notes.Select((volts, n) => new TrackingPoint(volts, oscillator.IdealHertz(volts), hertz[n], oscillator.Cents(volts, hertz[n])))]);
+    private (TrimmedWay? Way, SolveFailure? Failure) Trimmed(PlayedVoice played, SoloOscillator[] solos)
+    {
+        (NominalTrim[]? trims, SolveFailure? failure) = VoiceTrimming.Run(played, solos, oscillator => alone.Lesson(played.Voice, oscillator.Member));
+        if (trims is null)
+            return (null, failure);
+        TrackingCurve[] curves = new TrackingCurve[solos.Length];
+        for (int o = 0; o < solos.Length; o++)
+        {
+            (curves[o], failure) = Curve(solos[o], trims[o]);
+            if (failure is not null)
+                return (null, failure);
+        }
+        (RestState? rest, failure) = played.Rest(played.MiddleVolts);
+        return rest is null ? (null, failure) : (new(played, rest, curves), null);
+    }
+
+    // Notes of the trimming sheet are known from the trim itself.
+    private (TrackingCurve Curve, SolveFailure? Failure) Curve(SoloOscillator solo, NominalTrim trim)
+    {
+        Oscillator oscillator = solo.Oscillator;
+        TrackingPoint[] points = new TrackingPoint[notes.Length];
+        for (int n = 0; n < notes.Length; n++)
+        {
+            double ideal = oscillator.IdealHertz(notes[n]);
+            if (trim.Left(notes[n]) is { } left)
+            {
+                points[n] = new(notes[n], ideal, ideal * Math.Pow(2, left / 1200), left);
+                continue;
+            }
+            (double hertz, SolveFailure? failure) = solo.Read(notes[n]);
+            if (failure is not null)
+                return (new(oscillator.Name, Prover.BenchKelvin, []), failure);
+            points[n] = new(notes[n], ideal, hertz, oscillator.Cents(notes[n], hertz));
+        }
+        return (new(oscillator.Name, Prover.BenchKelvin, [.. points]), null);
+    }
 
     private WiringReading Compared(TrimmedWay way, double[][] wired, double[][] stiff, double[][] single)
     {
@@ -90,90 +123,31 @@ internal sealed class WiringPitch(double[] notes)
     private (double[][]? Hertz, SolveFailure? Failure) Stiff(Voice voice)
     {
         Supply supply = new([.. voice.Supply.Rails.Select(rail => rail with { SourceResistance = Stiffest })], Stiffest, Stiffest);
-        PlayedVoice played = PlayedVoice.Of(voice with { Supply = supply });
-        if (played.Prepare() is { } unready)
-            return (null, unready);
-        (SoloOscillator[]? solos, SolveFailure? failure) = Solos(played);
-        return solos is null ? (null, failure) : All(solos, few);
-    }
-
-    private (double[][]? Hertz, SolveFailure? Failure) Single(Voice voice, PlayedVoice played)
-    {
-        double[][] all = new double[played.Oscillators.Length][];
-        for (int i = 0; i < all.Length; i++)
-        {
-            Member member = played.Oscillators[i].Member;
-            Ribbon? ribbon = voice.Ribbons.FirstOrDefault(ribbon => ribbon.To.Any(to => to.Owner == member.Name));
-            Member? lead = ribbon is null ? null : voice.Members.First(other => other.Name == ribbon.From.Owner);
-            (double[]? hertz, SolveFailure? failure) = alone.GetOrAdd(Key(member, lead), _ => new(() => Alone(voice, member, lead, ribbon))).Value;
-            if (hertz is null)
-                return (null, failure);
-            all[i] = hertz;
-        }
-        return (all, null);
-    }
-
-    private (double[]? Hertz, SolveFailure? Failure) Alone(Voice voice, Member member, Member? lead, Ribbon? ribbon)
-    {
-        PlayedVoice played = PlayedVoice.Of(ByItself(voice, member, lead, ribbon));
-        if (played.Prepare() is { } unready)
-            return (null, unready);
-        SoloOscillator solo = new(played, played.Oscillators.First(oscillator => oscillator.Name == member.Name));
-        return solo.Prepare(played.MiddleVolts) is { } unprepared ? (null, unprepared) : One(solo, few);
+        (SoloOscillator[]? solos, SolveFailure? failure) = Solos(PlayedVoice.Of(voice with { Supply = supply }));
+        return solos is null ? (null, failure) : Each(solos, solo => solo.Read(ends));
     }
 
     private static (SoloOscillator[]? Solos, SolveFailure? Failure) Solos(PlayedVoice played)
     {
+        if (played.Prepare() is { } unready)
+            return (null, unready);
         SoloOscillator[] solos = [.. played.Oscillators.Select(oscillator => new SoloOscillator(played, oscillator))];
         foreach (SoloOscillator solo in solos)
-            if (solo.Prepare(played.MiddleVolts) is { } unready)
-                return (null, unready);
+            if (solo.Prepare(played.MiddleVolts) is { } unprepared)
+                return (null, unprepared);
         return (solos, null);
     }
 
-    private static (double[][]? Hertz, SolveFailure? Failure) All(SoloOscillator[] solos, double[] at)
+    private static (double[][]? Hertz, SolveFailure? Failure) Each(SoloOscillator[] solos, Func<SoloOscillator, (double[]? Hertz, SolveFailure? Failure)> read)
     {
         double[][] all = new double[solos.Length][];
         for (int i = 0; i < all.Length; i++)
         {
-            (double[]? hertz, SolveFailure? failure) = One(solos[i], at);
+            (double[]? hertz, SolveFailure? failure) = read(solos[i]);
             if (hertz is null)
                 return (null, failure);
             all[i] = hertz;
         }
         return (all, null);
-    }
-
-    private static (double[]? Hertz, SolveFailure? Failure) One(SoloOscillator solo, double[] at)
-    {
-        double[] hertz = new double[at.Length];
-        for (int i = 0; i < at.Length; i++)
-        {
-            (hertz[i], SolveFailure? failure) = solo.Read(at[i]);
-            if (failure is not null)
-                return (null, failure);
-        }
-        return (hertz, null);
-    }
-
-    // One reading serves all ways of wiring: nothing in it may hang on the way that asks first.
-    private static string Key(Member member, Member? lead) => $"{Said(member)} on {(lead is null ? "" : Said(lead))}";
-
-    private static string Said(Member member) =>
-        $"{member.Module.At.File} {member.Module.Name} {string.Join(' ', member.Set.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => $"{pair.Key}={pair.Value:R}"))}";
-
-    /// <summary>A member on its own, or on the link of its lead, played from a source without resistance.</summary>
-    internal static Voice ByItself(Voice voice, Member member, Member? lead, Ribbon? ribbon)
-    {
-        Member played = lead ?? member;
-        Player keyboard = voice.Players.First(player => player.IsPitch) with { Resistance = 0 };
-        return voice with
-        {
-            Members = lead is null ? [member] : [lead, member],
-            Players = [keyboard],
-            Multiples = [],
-            Cords = [new(new(keyboard.Name, "out"), new(played.Name, played.Module.Pitch!.Control!), 0.3, SourceSpan.None)],
-            Ribbons = ribbon is null ? [] : [ribbon with { To = [ribbon.To.First(to => to.Owner == member.Name)], Length = BenchRibbon }],
-        };
     }
 }

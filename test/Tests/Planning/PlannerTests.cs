@@ -184,7 +184,7 @@ public sealed class PlannerTests
 
     private static double Hertz(Voice voice, Member member)
     {
-        PlayedVoice played = PlayedVoice.Of(WiringPitch.ByItself(voice, member, null, null));
+        PlayedVoice played = PlayedVoice.Of(AloneReadings.Alone(voice, member, null, null));
         Assert.Null(played.Prepare());
         SoloOscillator solo = new(played, played.Oscillators[0]);
         Assert.Null(solo.Prepare(played.MiddleVolts));
