@@ -1,5 +1,6 @@
 using Consort.Engine.Circuit.Linear;
 using Consort.Engine.Circuit.Parts;
+using Consort.Engine.Circuit.Signal;
 using Consort.Engine.Design;
 
 namespace Consort.Engine.Circuit;
@@ -20,6 +21,7 @@ public sealed class Circuit
     private readonly ConstantShare rest;
     private readonly ConstantShare motion;
     private readonly double[][] coldSwitches;
+    private Footprints? footprints;
 
     private Circuit(CircuitDesign design, Func<Assembly, PartBank>? surroundings)
     {
@@ -80,6 +82,9 @@ public sealed class Circuit
 
     /// <summary>What decides moments by its parts alone, found by the first run.</summary>
     internal IReadOnlyDictionary<int, double>? DecisiveParts { get; set; }
+
+    /// <summary>What its parts touch.</summary>
+    internal Footprints Footprints => footprints ??= new(this);
 
     /// <summary>The unknown of a net.</summary>
     /// <exception cref="KeyNotFoundException">No part joins that net.</exception>

@@ -77,6 +77,6 @@ public sealed record WayBuilds(YieldInterval? Yield, string Why)
             mine[o] = core;
         }
         VoiceBuilds builds = VoiceBuilds.Of(cores, cores.By(o => mine[o]));
-        return new(new SpreadStudy(builds, request).Run(1, null, cancel).Yield, "");
+        return new(new SpreadStudy(builds, request).Yield(cancel), "");
     }
 }

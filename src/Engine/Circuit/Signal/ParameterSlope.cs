@@ -12,7 +12,6 @@ internal sealed class ParameterSlope
 
     private readonly Circuit circuit;
     private readonly Pass alone;
-    private readonly Footprints footprints;
     private readonly double[] lowF;
     private readonly double[] lowQ;
     private readonly double[] wild;
@@ -21,7 +20,6 @@ internal sealed class ParameterSlope
     {
         this.circuit = circuit;
         alone = circuit.NewPass();
-        footprints = new(circuit);
         (lowF, lowQ) = (new double[circuit.Length], new double[circuit.Length]);
         wild = Wild(circuit.Length);
     }
@@ -38,7 +36,7 @@ internal sealed class ParameterSlope
     /// <summary>Works out both at a state. The parameter is put back.</summary>
     public void At(PartPlace place, string word, double[] x, double time, Regime regime)
     {
-        Footprint footprint = footprints.Of(place);
+        Footprint footprint = circuit.Footprints.Of(place);
         Rows = footprint.Rows;
         ParameterMove moved = new(circuit, place, word, RelativeMove);
         double move = moved.Size;
@@ -63,7 +61,7 @@ internal sealed class ParameterSlope
     /// whether it may act through the rest of the part's stamp as well.</summary>
     public (List<(int Slot, double G, double C)> Slots, bool Bends) ByConstantSlots(PartPlace place, string word)
     {
-        Footprint footprint = footprints.Of(place);
+        Footprint footprint = circuit.Footprints.Of(place);
         ParameterMove moved = new(circuit, place, word, RelativeMove);
         (double[] flow, double[] g, double[] c) = StampShares(place, footprint, moved, -moved.Size);
         (double[] highFlow, double[] highG, double[] highC) = StampShares(place, footprint, moved, moved.Size);
@@ -80,7 +78,7 @@ internal sealed class ParameterSlope
     }
 
     /// <summary>The rows of f and q that a part touches.</summary>
-    public int[] RowsOf(PartPlace place) => footprints.Of(place).Rows;
+    public int[] RowsOf(PartPlace place) => circuit.Footprints.Of(place).Rows;
 
     // f and q of the varying share by the footprint's rows, G and C of the constant one by its slots.
     private (double[] Flow, double[] G, double[] C) StampShares(PartPlace place, Footprint footprint, ParameterMove moved, double by)
@@ -115,7 +113,7 @@ internal sealed class ParameterSlope
     /// <summary>Works out ∂f/∂t of a part at a state into <see cref="DF"/>, over a short move in time, s.</summary>
     public void AtTime(PartPlace place, double[] x, double time, double move)
     {
-        Footprint footprint = footprints.Of(place);
+        Footprint footprint = circuit.Footprints.Of(place);
         Rows = footprint.Rows;
         alone.X = x;
         (alone.Regime, alone.Temperature) = (Regime.Motion, circuit.Temperature);

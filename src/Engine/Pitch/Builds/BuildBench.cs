@@ -73,19 +73,37 @@ internal sealed class BuildBench<T>
         return stand;
     }
 
-    /// <summary>Makes, trims and reads neighbouring builds.</summary>
+    /// <summary>Makes, trims and reads neighbouring builds at all temperatures.</summary>
     /// <param name="drawn">Their departures: entry p·stride + build.</param>
     /// <param name="stride">Builds in that block.</param>
     /// <param name="first">The first of them in the block.</param>
     /// <param name="isExact">Sets trimmers as exactly as can be read, finer than a hand can.</param>
     public void Run(ReadOnlySpan<double> drawn, int stride, int first, bool isExact = false)
     {
+        Begin(drawn, stride, first, isExact);
+        Finish();
+    }
+
+    /// <summary>Makes and trims neighbouring builds, and reads them at the bench's temperature.</summary>
+    public void Begin(ReadOnlySpan<double> drawn, int stride, int first, bool isExact = false)
+    {
         for (int p = 0; p < departures.Length; p++)
             departures[p] = T.From(drawn.Slice(p * stride + first, T.Count));
         Trim(isExact);
+        ReadAt(0);
+    }
+
+    /// <summary>Reads the builds that were begun at the other temperatures.</summary>
+    public void Finish()
+    {
+        for (int k = 1; k < temperatures; k++)
+            ReadAt(k);
+    }
+
+    private void ReadAt(int k)
+    {
         for (int o = 0; o < readers.Length; o++)
-            for (int k = 0; k < temperatures; k++)
-                Read(o, k, cents.AsSpan((o * temperatures + k) * notes * T.Count));
+            Read(o, k, cents.AsSpan((o * temperatures + k) * notes * T.Count));
     }
 
     /// <summary>Reads the builds of the last run once more, with the lag if there is one.</summary>

@@ -18,7 +18,7 @@ internal sealed class PartAlone
         (this.circuit, Place, this.withConstants) = (circuit, place, withConstants);
         pass = circuit.NewPass();
         pass.Regime = Regime.Rest;
-        Footprint footprint = new Footprints(circuit).Of(place);
+        Footprint footprint = circuit.Footprints.Of(place);
         slots = [.. footprint.Slots.Where(slot => slot > 0)];
         Rows = [.. footprint.Rows.Where(row => row > 0)];
         Columns = [.. slots.Select(slot => circuit.Pattern.Columns[slot]).Where(column => column > 0).Distinct().Order()];

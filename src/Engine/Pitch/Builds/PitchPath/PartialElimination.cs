@@ -22,6 +22,7 @@ internal sealed class PartialElimination
     private readonly HashSet<int>[] columns;
     private readonly bool[] openRow;
     private readonly bool[] openColumn;
+    private readonly (int Row, double Size)?[] candidates; // by column, until one of its rows changes
 
     private readonly int[] load;
     private int[] pivotPlaces = [];
@@ -54,6 +55,7 @@ internal sealed class PartialElimination
         columns = [.. Enumerable.Range(0, size).Select(_ => new HashSet<int>())];
         openRow = [.. barredRow.Select(barred => !barred)];
         openColumn = [.. barredColumn.Select(barred => !barred)];
+        candidates = new (int, double)?[size];
         foreach ((int row, int column, double value) in entries)
         {
             rows[row][column] = rows[row].GetValueOrDefault(column) + value;
@@ -167,16 +169,34 @@ internal sealed class PartialElimination
         {
             if (!openColumn[column] || columns[column].Count == 0 || columns[column].Count - 1 > fewest)
                 continue;
-            double largest = columns[column].Max(row => Math.Abs(rows[row][column]));
-            foreach (int row in columns[column].Where(row => openRow[row]))
-            {
-                double size = Math.Abs(rows[row][column]);
-                if (size < Threshold * largest || size < Nothing)
-                    continue;
-                long count = (long)(rows[row].Count - 1) * (columns[column].Count - 1);
-                if (count < fewest || (count == fewest && (size / largest, -row, -column).CompareTo((bestSize, -best.Row, -best.Column)) > 0))
-                    (best, fewest, bestSize) = ((row, column), count, size / largest);
-            }
+            (int row, double size) = candidates[column] ??= Candidate(column);
+            if (row < 0)
+                continue;
+            long count = (long)(rows[row].Count - 1) * (columns[column].Count - 1);
+            if (count < fewest || (count == fewest && (size, -row, -column).CompareTo((bestSize, -best.Row, -best.Column)) > 0))
+                (best, fewest, bestSize) = ((row, column), count, size);
+        }
+        return best;
+    }
+
+    // The best pivot of a column, and its size beside the column's largest entry: the shortest row, of equals the largest. Row −1
+    // when there is none.
+    private (int Row, double Size) Candidate(int column)
+    {
+        double largest = 0;
+        foreach (int row in columns[column])
+            largest = Math.Max(largest, Math.Abs(rows[row][column]));
+        (int Row, double Size) best = (-1, 0);
+        int shortest = int.MaxValue;
+        foreach (int row in columns[column])
+        {
+            if (!openRow[row] || rows[row].Count > shortest)
+                continue;
+            double size = Math.Abs(rows[row][column]);
+            if (size < Threshold * largest || size < Nothing)
+                continue;
+            if (rows[row].Count < shortest || (size / largest, -row).CompareTo((best.Size, -best.Row)) > 0)
+                (best, shortest) = ((row, size / largest), rows[row].Count);
         }
         return best;
     }
@@ -186,7 +206,10 @@ internal sealed class PartialElimination
         Dictionary<int, double> pivotEntries = rows[pivotRow];
         double pivot = pivotEntries[pivotColumn];
         foreach (int column in pivotEntries.Keys)
+        {
             columns[column].Remove(pivotRow);
+            candidates[column] = null;
+        }
         int[] lower = [.. columns[pivotColumn].Order()];
         int[] upper = [.. pivotEntries.Keys.Where(column => column != pivotColumn).Order()];
         foreach (int row in lower)
@@ -200,6 +223,8 @@ internal sealed class PartialElimination
                     entries[column] = 0;
                 entries[column] -= factor * pivotEntries[column];
             }
+            foreach (int column in entries.Keys)
+                candidates[column] = null;
         }
         columns[pivotColumn].Clear();
         (openRow[pivotRow], openColumn[pivotColumn]) = (false, false);

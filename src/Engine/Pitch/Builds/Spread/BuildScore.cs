@@ -50,23 +50,36 @@ internal sealed class BuildJudge
     public BuildScore Score<T>(BuildBench<T> bench, int lane)
         where T : struct, Lanes.ILanes<T>
     {
-        double tracking = 0;
         double drift = 0;
         double follower = 0;
-        (int, int) at = (0, Asked[0]);
+        (double tracking, (int, int) at) = Tracking(bench, lane);
         for (int o = 0; o < oscillators; o++)
             foreach (int n in Asked)
-            {
-                double own = bench.Cents(o, 0, n, lane);
-                if (Size(own) > tracking)
-                    (tracking, at) = (Size(own), (o, n));
                 for (int k = 1; k < temperatures; k++)
-                    drift = Math.Max(drift, Size(bench.Cents(o, k, n, lane) - own));
-            }
+                    drift = Math.Max(drift, Size(bench.Cents(o, k, n, lane) - bench.Cents(o, 0, n, lane)));
         foreach (int o in followers)
             foreach (int n in Asked)
                 follower = Math.Max(follower, Wander(bench, o, n, lane));
         return new(tracking, at, drift, follower);
+    }
+
+    /// <summary>True when one lane of a bench keeps all limits.</summary>
+    public bool Passes<T>(BuildBench<T> bench, int lane)
+        where T : struct, Lanes.ILanes<T> => Score(bench, lane).Against(Limits) <= 1;
+
+    /// <summary>True when it keeps that of tracking, which the bench's temperature alone tells.</summary>
+    public bool Tracks<T>(BuildBench<T> bench, int lane)
+        where T : struct, Lanes.ILanes<T> => Tracking(bench, lane).Cents / Limits.TrackingCents <= 1;
+
+    private (double Cents, (int Oscillator, int Note) At) Tracking<T>(BuildBench<T> bench, int lane)
+        where T : struct, Lanes.ILanes<T>
+    {
+        (double Cents, (int, int)) worst = (0, (0, Asked[0]));
+        for (int o = 0; o < oscillators; o++)
+            foreach (int n in Asked)
+                if (Size(bench.Cents(o, 0, n, lane)) is var cents && cents > worst.Cents)
+                    worst = (cents, (o, n));
+        return worst;
     }
 
     /// <summary>Largest error of a follower against its lead at a note, over all temperatures, cents.</summary>

@@ -89,9 +89,7 @@ internal sealed class SpreadStudy
     {
         SpreadTally own = new(builds, judge);
         Influence? shares = block < ForShares ? new(builds, judge) : null;
-        long number = (long)block * Block;
-        builds.Draws.Departures(points, number, Block, drawn);
-        int count = (int)Math.Min(Block, request.Builds - number);
+        (long number, int count) = Draw(block, drawn);
         for (int first = 0; first < count; first += Four.Count)
         {
             bench.Run(drawn, Block, first);
@@ -103,6 +101,43 @@ internal sealed class SpreadStudy
             }
         }
         return (own, shares);
+    }
+
+    // The departures of a block's builds, the number of its first, and how many of them are asked for.
+    private (long Number, int Count) Draw(int block, double[] drawn)
+    {
+        long number = (long)block * Block;
+        builds.Draws.Departures(points, number, Block, drawn);
+        return (number, (int)Math.Min(Block, request.Builds - number));
+    }
+
+    /// <summary>The share of the builds that keep all limits, and nothing else of them: the same builds and the same share as in a
+    /// whole run, on one thread.</summary>
+    /// <param name="cancel">Looked at between blocks.</param>
+    public YieldInterval Yield(CancellationToken cancel = default)
+    {
+        BuildBench<Four> bench = new(builds);
+        double[] drawn = new double[builds.Draws.Parameters.Length * Block];
+        long passed = 0;
+        for (int block = 0; block * Block < request.Builds; block++)
+        {
+            cancel.ThrowIfCancellationRequested();
+            int count = Draw(block, drawn).Count;
+            for (int first = 0; first < count; first += Four.Count)
+                passed += Passed(bench, drawn, first, Math.Min(Four.Count, count - first));
+        }
+        return new(passed, request.Builds);
+    }
+
+    // Where none of them tracks, the other temperatures are of no interest.
+    private int Passed(BuildBench<Four> bench, double[] drawn, int first, int lanes)
+    {
+        bench.Begin(drawn, Block, first);
+        IEnumerable<int> tracking = Enumerable.Range(0, lanes).Where(lane => judge.Tracks(bench, lane));
+        if (!tracking.Any())
+            return 0;
+        bench.Finish();
+        return tracking.Count(lane => judge.Passes(bench, lane));
     }
 
     private SpreadResult Result() =>

@@ -54,6 +54,19 @@ public sealed class SpreadStudyTests
         AssertSame(one, stopped.To(1500, 2, null, TestContext.Current.CancellationToken));
     }
 
+    [Fact]
+    public void The_share_by_itself_is_that_of_the_whole_study()
+    {
+        VoiceBuilds builds = ReadyBuilds.OfExample("pair", 2);
+        SpreadRequest request = new(Stock.Empty, 601, 3);
+        YieldInterval whole = new SpreadStudy(builds, request).Run(1, null, TestContext.Current.CancellationToken).Yield;
+        Assert.Equal(whole, new SpreadStudy(builds, request).Yield(TestContext.Current.CancellationToken));
+        SpreadStudy toy = new(ReadyBuilds.Of(Toy, Stock.Empty, [0, 1, 2, 3, 4]), request);
+        YieldInterval few = toy.Yield(TestContext.Current.CancellationToken);
+        Assert.InRange(few.Share, 0.1, 0.25); // one in six keeps the limit: fours in which none does are common
+        Assert.Equal(few, toy.Run(1, null, TestContext.Current.CancellationToken).Yield);
+    }
+
     private static void AssertSame(SpreadResult one, SpreadResult other)
     {
         Assert.Equal(one.Yield, other.Yield);
