@@ -16,18 +16,21 @@ public sealed record WayLock(PairLock? Widest, string Why)
     /// <param name="cancel">Stops it.</param>
     internal static WayLock[] Of(IReadOnlyList<TrimmedWay> ways, int threads, Action<int> done, CancellationToken cancel)
     {
+        LockReader[] readers = [.. ways.Select(way => new LockReader(way.Played, 1))];
+        double volts = ways[0].Played.MiddleVolts; // the same players in all ways
+        PortSides sides = PortSides.Read(readers, volts, threads, cancel);
         WayLock[] read = new WayLock[ways.Count];
         ParallelWork.Each(ways.Count, threads, w =>
         {
-            read[w] = Of(ways[w].Played, cancel);
+            read[w] = Of(readers[w], volts, sides, cancel);
             done(w);
         }, cancel);
         return read;
     }
 
-    private static WayLock Of(PlayedVoice played, CancellationToken cancel)
+    private static WayLock Of(LockReader reader, double volts, PortSides sides, CancellationToken cancel)
     {
-        (PairLock? pair, SolveFailure? failure) = new LockReader(played, 1).Widest(played.MiddleVolts, cancel);
+        (PairLock? pair, SolveFailure? failure) = reader.Widest(volts, sides, cancel);
         if (failure is not null)
             return new(null, $"{failure}");
         return new(pair, pair is null ? "no two oscillators are to stand within a semitone of each other or of another simple ratio" : "");

@@ -47,6 +47,15 @@ internal static class Columns
         return Vector.Sum(sum) + rest == 0; // infinity times zero is no number either
     }
 
+    /// <summary>Σ factor·column, each column by its place.</summary>
+    public static double[] Sum(IReadOnlyList<double[]> columns, Func<int, double> factor)
+    {
+        double[] sum = new double[columns[0].Length];
+        for (int i = 0; i < columns.Count; i++)
+            AddScaled(sum, columns[i], factor(i));
+        return sum;
+    }
+
     /// <summary>to = a + b.</summary>
     public static void Sum(double[] to, double[] a, double[] b)
     {

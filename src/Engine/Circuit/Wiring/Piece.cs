@@ -38,9 +38,9 @@ public sealed class Piece
     {
         this.whole = whole;
         string prefix = name + "/";
-        Part[] parts = [.. whole.Design.Parts.Where(part => part.Name.StartsWith(prefix, StringComparison.Ordinal))];
+        Part[] parts = PartsOf(whole.Design, prefix);
         inside = [.. parts.Select(part => whole.Find(part.Name))];
-        shared = SharedNets(parts, prefix);
+        shared = SharedNets(whole.Design, name);
         ports = [.. shared.Select(whole.Net)];
         isInside = FindInside(parts, prefix, shared);
         alone = whole.NewPass();
@@ -79,20 +79,26 @@ public sealed class Piece
             (currents[i], charges[i]) = (-currents[i] - alone.F[ports[i]], -alone.Q[ports[i]]);
     }
 
-    private string[] SharedNets(Part[] parts, string prefix)
+    /// <summary>The nets that a piece shares with the rest of a circuit, in the order of its parts.</summary>
+    /// <param name="whole">The circuit.</param>
+    /// <param name="name">The piece's name.</param>
+    public static string[] SharedNets(CircuitDesign whole, string name)
     {
+        string prefix = name + "/";
         HashSet<string> outside = [];
-        foreach (Part part in whole.Design.Parts)
+        foreach (Part part in whole.Parts)
             if (!part.Name.StartsWith(prefix, StringComparison.Ordinal))
                 outside.UnionWith(part.Terminals.Select(joint => joint.Net));
         return
         [
-            .. parts
+            .. PartsOf(whole, prefix)
                 .SelectMany(part => part.Terminals.Select(joint => joint.Net))
                 .Where(net => net != CircuitDesign.Ground && outside.Contains(net))
                 .Distinct(),
         ];
     }
+
+    private static Part[] PartsOf(CircuitDesign whole, string prefix) => [.. whole.Parts.Where(part => part.Name.StartsWith(prefix, StringComparison.Ordinal))];
 
     private bool[] FindInside(Part[] parts, string prefix, string[] shared)
     {

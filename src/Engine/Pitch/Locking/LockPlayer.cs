@@ -5,20 +5,42 @@ using Consort.Engine.Circuit.Wiring;
 namespace Consort.Engine.Pitch.Locking;
 
 /// <summary>One oscillator of a voice, with what is read of it at the present note.</summary>
-/// <param name="own">A copy of the voice that nobody else moves.</param>
-/// <param name="oscillator">Which one.</param>
-internal sealed class LockPlayer(PlayedVoice own, Oscillator oscillator)
+internal sealed class LockPlayer
 {
-    private readonly SoloOscillator solo = new(own, oscillator);
+    private readonly Oscillator oscillator;
+    private readonly Lazy<PlayedVoice> copy; // one that nobody else moves
+    private readonly Lazy<SoloOscillator> alone;
     private readonly Dictionary<string, Disturbance> brings = [];
     private readonly Dictionary<string, Piece> pieces = [];
     private bool isReady;
+    private double readAt; // V
+
+    /// <summary>Of a voice that stands still while this one is made use of.</summary>
+    /// <param name="oscillator">Which one.</param>
+    /// <param name="accuracy">How closely what it brings to others is followed.</param>
+    public LockPlayer(PlayedVoice voice, Oscillator oscillator, Accuracy accuracy)
+    {
+        this.oscillator = oscillator;
+        copy = new(() => voice.Twin(accuracy));
+        alone = new(() => new(Own, oscillator));
+        Shared = Piece.SharedNets(voice.Circuit.Design, oscillator.Name);
+    }
+
+    private PlayedVoice Own => copy.Value;
+
+    private SoloOscillator Solo => alone.Value;
 
     /// <summary>The nets that it shares with the voice.</summary>
-    public IReadOnlyList<string> Shared => solo.Shared;
+    public IReadOnlyList<string> Shared { get; }
 
     /// <summary>How its period answers.</summary>
     public PhaseResponse? Response { get; private set; }
+
+    /// <summary>True when that was read at this note.</summary>
+    public bool HasReadAt(double volts) => Response is not null && readAt == volts;
+
+    /// <summary>Largest share that an adjoint lost, of all responses that were read.</summary>
+    public double Truncation { get; private set; }
 
     /// <summary>What it brings to another.</summary>
     public Disturbance Brings(Oscillator other) => brings[other.Name];
@@ -26,16 +48,18 @@ internal sealed class LockPlayer(PlayedVoice own, Oscillator oscillator)
     /// <summary>Reads how its period answers, in so many cells of a turn.</summary>
     public SolveFailure? ReadResponse(double volts, int cells)
     {
-        if (!isReady && solo.Prepare(own.MiddleVolts) is { } unready)
+        if (!isReady && Solo.Prepare(Own.MiddleVolts) is { } unready)
             return unready;
         isReady = true;
         double ideal = 1 / oscillator.IdealHertz(volts);
-        (double[]? x, SolveFailure? failure) = solo.Start(volts);
+        (double[]? x, SolveFailure? failure) = Solo.Start(volts);
         if (x is null)
             return failure;
-        int[] rows = [.. Shared.Select(solo.Circuit.Net)];
+        int[] rows = [.. Shared.Select(Solo.Circuit.Net)];
         // Followed ten times closer, the ranges of the examples move by less than a hundredth.
-        (Response, failure) = PhaseResponse.Read(solo.Circuit, solo.Run(Accuracy.Default), solo.Probe, x, rows, cells, ideal);
+        (Response, failure) = PhaseResponse.Read(Solo.Circuit, Solo.Run(Accuracy.Default), Solo.Probe, x, rows, cells, ideal);
+        readAt = volts;
+        Truncation = Math.Max(Truncation, Response?.Truncation ?? 0);
         return Response is null ? failure ?? new($"{oscillator.Name} does not oscillate", oscillator.Spec.Net, PlayedVoice.MostPeriods * ideal, 0) : null;
     }
 
@@ -43,11 +67,11 @@ internal sealed class LockPlayer(PlayedVoice own, Oscillator oscillator)
     public SolveFailure? ReadBrought(double volts, IReadOnlyList<Oscillator> others)
     {
         Piece[] to = [.. others.Select(PieceOf)];
-        (Disturbance[]? felt, SolveFailure? failure) = Disturbance.Take(own, oscillator, to, volts);
+        (Disturbance[]? felt, SolveFailure? failure) = Disturbance.Take(Own, oscillator, to, volts);
         for (int i = 0; felt is not null && i < felt.Length; i++)
             brings[others[i].Name] = felt[i];
         return failure;
     }
 
-    private Piece PieceOf(Oscillator other) => pieces.TryGetValue(other.Name, out Piece? known) ? known : pieces[other.Name] = new(own.Circuit, other.Name, own.PreparedRest);
+    private Piece PieceOf(Oscillator other) => pieces.TryGetValue(other.Name, out Piece? known) ? known : pieces[other.Name] = new(Own.Circuit, other.Name, Own.PreparedRest);
 }

@@ -2,6 +2,7 @@ using System.Collections.Immutable;
 using Consort.Engine.Circuit;
 using Consort.Engine.Circuit.Motion;
 using Consort.Engine.Circuit.Rest;
+using Consort.Engine.Pitch.Builds.Cores;
 
 namespace Consort.Engine.Pitch.Locking;
 
@@ -22,17 +23,19 @@ public sealed class LockReader
     private readonly PlayedVoice voice;
     private readonly int threads;
     private readonly LockPlayer[] players;
+    private readonly Lazy<string[]> kinds;
 
     /// <summary>For a prepared voice.</summary>
     /// <param name="threads">How many may work; the result does not depend on it.</param>
     public LockReader(PlayedVoice voice, int threads)
     {
         (this.voice, this.threads) = (voice, threads);
-        players = [.. voice.Oscillators.Select(oscillator => new LockPlayer(voice.Twin(Fine), oscillator))];
+        players = [.. voice.Oscillators.Select(oscillator => new LockPlayer(voice, oscillator, Fine))];
+        kinds = new(() => [.. players.Select((player, i) => PortSide.Kind(CoreKind.Of(voice, i), voice.Oscillators[i].Name, player.Shared))]);
     }
 
     /// <summary>Largest share that an adjoint lost, of all that were read.</summary>
-    public double Truncation { get; private set; }
+    public double Truncation => players.Max(player => player.Truncation);
 
     /// <summary>How many pairs are meant to stand near no ratio that is looked at.</summary>
     public int LeftOut => AllPairs.Length - NearPairs.Length;
@@ -54,35 +57,53 @@ public sealed class LockReader
         return ([.. read], null);
     }
 
-    /// <summary>The pair that locks over the widest range at one note: of all by a first look (<see cref="RestCoupling"/>), and
-    /// that one in full. Neither pair nor failure when no two stand near a ratio.</summary>
-    public (PairLock? Pair, SolveFailure? Failure) Widest(double volts, CancellationToken cancel = default)
+    /// <summary>The pair that locks over the widest range at one note: of all by a first look (<see cref="PortSide"/>), and that one in
+    /// full. Neither pair nor failure when no two stand near a ratio.</summary>
+    public (PairLock? Pair, SolveFailure? Failure) Widest(double volts, CancellationToken cancel = default) =>
+        Widest(volts, PortSides.Read([this], volts, threads, cancel), cancel);
+
+    /// <summary>The same with what was read for the first look.</summary>
+    internal (PairLock? Pair, SolveFailure? Failure) Widest(double volts, PortSides sides, CancellationToken cancel)
     {
         (int First, int Second)[] pairs = NearPairs;
         if (pairs.Length == 0)
             return (null, null);
-        if (Each([.. pairs.SelectMany(pair => (int[])[pair.First, pair.Second]).Distinct()], i => players[i].ReadResponse(volts, Cells), cancel) is { } failed)
-            return (null, failed);
-        (int first, int second) = pairs[0];
+        int widest = 0;
         if (pairs.Length > 1)
         {
-            (PairReader? look, SolveFailure? failure) = AtFirst(volts);
+            (PairReader? look, SolveFailure? failure) = AtFirst(volts, sides);
             if (look is null)
                 return (null, failure);
             double[] widths = new double[pairs.Length];
             ParallelWork.Each(pairs.Length, threads, k => widths[k] = look.Read(pairs[k].First, pairs[k].Second).Width, cancel);
-            (first, second) = pairs[Array.IndexOf(widths, widths.Max())];
+            widest = Array.IndexOf(widths, widths.Max());
         }
-        return Each([first, second], i => players[i].ReadBrought(volts, Others(i, [first, second])), cancel) is { } broken
-            ? (null, broken)
+        (int first, int second) = pairs[widest];
+        int[] both = [first, second];
+        return Each(both, i => (players[i].HasReadAt(volts) ? null : players[i].ReadResponse(volts, Cells)) ?? players[i].ReadBrought(volts, Others(i, both)), cancel) is { } failed
+            ? (null, failed)
             : (InFull(volts).Read(first, second), null);
+    }
+
+    /// <summary>The oscillators at which a first look is needed.</summary>
+    internal IEnumerable<int> Looked => NearPairs is { Length: > 1 } pairs ? pairs.SelectMany(pair => (int[])[pair.First, pair.Second]).Distinct().Order() : [];
+
+    /// <summary>The kind of one of them.</summary>
+    internal string KindOf(int oscillator) => kinds.Value[oscillator];
+
+    /// <summary>Reads one of them for others of its kind.</summary>
+    internal (PortSide? Side, SolveFailure? Failure) ReadSide(double volts, int oscillator)
+    {
+        if (players[oscillator].ReadResponse(volts, Cells) is { } failed)
+            return (null, failed);
+        (RestCoupling? coupling, SolveFailure? failure) = Coupling(volts);
+        return coupling is null ? (null, failure) : (PortSide.Of(players[oscillator].Response!, coupling.At(oscillator), Cells, Fewer), null);
     }
 
     private SolveFailure? Each(int[] some, Func<int, SolveFailure?> work, CancellationToken cancel)
     {
         SolveFailure?[] failures = new SolveFailure?[some.Length];
         ParallelWork.Each(some.Length, threads, k => failures[k] = work(some[k]), cancel);
-        Truncation = Math.Max(Truncation, players.Max(player => player.Response?.Truncation ?? 0));
         return failures.FirstOrDefault(failure => failure is not null);
     }
 
@@ -94,32 +115,43 @@ public sealed class LockReader
         Volts = volts,
         Cells = Cells,
         Players = players,
+        Hertz = one => 1 / players[one].Response!.Period,
         Response = (one, port) => players[one].Response!.ByRow(port),
         Brought = (one, other, port) => players[other].Brings(voice.Oscillators[one]).Cells(port, Cells),
     };
 
-    private (PairReader? Look, SolveFailure? Failure) AtFirst(double volts)
+    private (PairReader? Look, SolveFailure? Failure) AtFirst(double volts, PortSides sides)
     {
-        PlayedVoice twin = voice.Twin();
-        (RestState? state, SolveFailure? failure) = twin.Rest(volts);
-        if (state is null)
+        (RestCoupling? coupling, SolveFailure? failure) = Coupling(volts);
+        if (coupling is null)
             return (null, failure);
-        if (RestCoupling.At(twin, state, [.. players.Select(player => player.Shared)]) is not { } coupling)
-            return (null, new("what lies between the oscillators has no answer at rest", voice.Voice.Name, 0, 0));
-        double[][][] responses = ByPort((response, port) => PhaseGrid.Folded(response.ByRow(port), Fewer));
-        double[][][] waves = ByPort((response, port) => response.Wave(port, Cells / Fewer));
+        Dictionary<int, PortSide> own = [];
+        foreach (int i in Looked)
+        {
+            (PortSide? side, failure) = sides.Of(KindOf(i));
+            if (side is null)
+                return (null, failure);
+            own[i] = side;
+        }
         return (new()
         {
             Voice = voice,
             Volts = volts,
             Cells = Cells / Fewer,
             Players = players,
-            Response = (one, port) => responses[one][port],
-            Brought = (one, other, port) => coupling.Brought(one, port, other, waves[other]),
+            Hertz = one => voice.Oscillators[one].IdealHertz(volts),
+            Response = (one, port) => own[one].Feels[port],
+            Brought = (one, other, port) => coupling.Brought(one, port, other, own[other].Sends),
         }, null);
     }
 
-    // Nothing for those that stand near no other.
-    private double[][][] ByPort(Func<PhaseResponse, int, double[]> read) =>
-        [.. players.Select(player => player.Response is { } response ? player.Shared.Select((_, port) => read(response, port)).ToArray() : [])];
+    private (RestCoupling? Coupling, SolveFailure? Failure) Coupling(double volts)
+    {
+        PlayedVoice twin = voice.Twin();
+        (RestState? state, SolveFailure? failure) = twin.Rest(volts);
+        if (state is null)
+            return (null, failure);
+        RestCoupling? coupling = RestCoupling.At(twin, state, [.. players.Select(player => player.Shared)]);
+        return (coupling, coupling is null ? new("what lies between the oscillators has no answer at rest", voice.Voice.Name, 0, 0) : null);
+    }
 }

@@ -18,13 +18,16 @@ internal sealed class PairReader
     /// <summary>Cells of a turn.</summary>
     public required int Cells { get; init; }
 
-    /// <summary>Its oscillators, those of the pairs with their responses read.</summary>
+    /// <summary>Its oscillators.</summary>
     public required IReadOnlyList<LockPlayer> Players { get; init; }
 
-    /// <summary>By oscillator and place of a net that it shares: by which share its period grows for an ampere out of that net, by cell.</summary>
+    /// <summary>By oscillator: its frequency, Hz.</summary>
+    public required Func<int, double> Hertz { get; init; }
+
+    /// <summary>By oscillator and place of a net that it shares: by which share its period grows for one unit of what can be brought there, by cell.</summary>
     public required Func<int, int, double[]> Response { get; init; }
 
-    /// <summary>By oscillator, another one, and place of a net that the first shares: what the other brings there, A by cell of its turn.</summary>
+    /// <summary>By oscillator, another one, and place of a net that the first shares: what the other brings there, by cell of its turn: A out of it, or V.</summary>
     public required Func<int, int, int, double[]> Brought { get; init; }
 
     /// <summary>The ratio that two oscillators are to stand near; null where none is looked at.</summary>
@@ -55,7 +58,7 @@ internal sealed class PairReader
             Voice.Oscillators[first].Name,
             Voice.Oscillators[second].Name,
             Volts,
-            1 / Players[first].Response!.Period,
+            Hertz(first),
             stands - ratio.Cents,
             [.. curve.Select(cents => cents - pull)],
             pull,

@@ -138,21 +138,64 @@ public sealed class LockReaderTests
         Assert.True(pair.BeatsFreelyAt(0.001));
     }
 
-    [Theory]
-    [InlineData(0)]
-    [InlineData(-850)]
-    public void A_first_look_names_the_pair_that_locks_over_the_widest_range(double fourth)
+    private static readonly Voice Quartet = VoiceFolder.Read(Path.Combine(Golden.Root, "examples", "quartet")).Voice!;
+
+    private static PlayedVoice Prepared(Voice file)
     {
-        Voice file = VoiceFolder.Read(Path.Combine(Golden.Root, "examples", "quartet")).Voice!;
-        PlayedVoice voice = PlayedVoice.Of(file with { Members = [.. file.Members.Select(member => member.Name == "fourth" ? member with { StandsCents = member.StandsCents + fourth } : member)] }, TestContext.Current.CancellationToken);
+        PlayedVoice voice = PlayedVoice.Of(file, TestContext.Current.CancellationToken);
         Assert.Null(voice.Prepare());
+        return voice;
+    }
+
+    [Theory]
+    [InlineData(0, 1)]
+    [InlineData(-850, 1)]
+    [InlineData(0, 5)]
+    public void A_first_look_names_the_pair_that_locks_over_the_widest_range(double fourth, double slots)
+    {
+        // What is known of each kind is read of the voice as it is, the others' slots of the supply have more resistance.
+        PlayedVoice voice = Prepared(Quartet with
+        {
+            Members = [.. Quartet.Members.Select(member => member.Name == "fourth" ? member with { StandsCents = member.StandsCents + fourth } : member)],
+            Supply = Quartet.Supply with { SlotResistance = slots * Quartet.Supply.SlotResistance },
+        });
+        PortSides sides = PortSides.Read([new(Prepared(Quartet), 2)], 3, 2, TestContext.Current.CancellationToken);
         (ImmutableArray<PairLock> all, SolveFailure? failure) = new LockReader(voice, 2).At(3, TestContext.Current.CancellationToken);
         Assert.True(failure is null, failure?.ToString());
-        (PairLock? widest, failure) = new LockReader(voice, 2).Widest(3, TestContext.Current.CancellationToken);
+        (PairLock? widest, failure) = new LockReader(voice, 2).Widest(3, sides, TestContext.Current.CancellationToken);
         Assert.True(failure is null, failure?.ToString());
         PairLock full = all.MaxBy(pair => pair.Width)!;
         Assert.Equal((full.First, full.Second), (widest!.First, widest.Second));
         Expect.Relative(full.Width, widest.Width, 1e-9);
+    }
+
+    [Fact]
+    public void Oscillators_of_a_kind_feel_a_voltage_alike_wherever_they_stand_on_the_bus()
+    {
+        LockReader reader = new(Prepared(Quartet), 1);
+        Assert.Equal([0, 1, 2, 3], reader.Looked);
+        Assert.NotEqual(reader.KindOf(0), reader.KindOf(1)); // the lead
+        Assert.Equal(reader.KindOf(1), reader.KindOf(3));
+        (PortSide near, PortSide far) = (Side(reader, 1), Side(reader, 3));
+        for (int port = 0; port < near.Feels.Length; port++)
+            if (near.Feels[port].Sum(Math.Abs) > 1e-3) // those through which anything is felt
+                Assert.InRange(Apart(near.Feels[port], far.Feels[port]), 0, 0.01);
+        int rail = Enumerable.Range(0, near.Feels.Length).MaxBy(port => near.Sends[port].Max(Math.Abs));
+        Assert.InRange(Apart(near.Sends[rail], far.Sends[rail]), 0, 0.05);
+    }
+
+    private static PortSide Side(LockReader reader, int oscillator)
+    {
+        (PortSide? side, SolveFailure? failure) = reader.ReadSide(3, oscillator);
+        Assert.True(failure is null, failure?.ToString());
+        return side!;
+    }
+
+    // As a share of the one, in 128 cells: edges stand where each one's period has them.
+    private static double Apart(double[] one, double[] other)
+    {
+        (double[] a, double[] b) = (PhaseGrid.Folded(one, one.Length / 128), PhaseGrid.Folded(other, other.Length / 128));
+        return a.Zip(b, (x, y) => Math.Abs(x - y)).Sum() / a.Sum(Math.Abs);
     }
 
     [Fact]
