@@ -92,6 +92,9 @@ public sealed class NominalTrim
             : (new([.. steps.Select(step => solo.Position(step.Trimmer))], amperes, [.. cents], slopes, share, solo.Oscillator.Member.StandsCents), null);
     }
 
+    /// <summary>The notes of the sheet, V.</summary>
+    internal IReadOnlyList<double> Volts => volts;
+
     /// <summary>How far off a note of the sheet is where the trimmers came to stand, cents; null for other notes.</summary>
     internal double? Left(double at) => Array.IndexOf(volts, at) is >= 0 and int place ? cents[place] : null;
 

@@ -36,7 +36,10 @@ internal sealed class OpenWay
         Limits limits = way.Played.Voice.Limits;
         DesignReadings readings = new(way.Played, [Prover.BenchKelvin, limits.ColdKelvin, limits.WarmKelvin], way.Curves[0].Points.Select(point => point.ControlVolts));
         for (int o = 0; o < way.Curves.Length; o++)
+        {
+            readings.Take(o, way.Sheets[o]);
             readings.Take(o, way.Curves[o]);
+        }
         (VoicePaths? paths, SolveFailure? failure) = VoicePaths.Find(way.Played.Twin(), request.Stock, readings.Kelvins, readings.Volts);
         return new(way.Played, readings) { Paths = paths, Failure = failure ?? readings.CompleteBench(way.Played) };
     }

@@ -18,7 +18,8 @@ public sealed record WiringReading(double MovedCents, double TrackingCents, doub
 /// <param name="Played">It.</param>
 /// <param name="AtRest">At mid keyboard.</param>
 /// <param name="Curves">By oscillator, over the octaves that are asked, at the bench's temperature.</param>
-internal sealed record TrimmedWay(PlayedVoice Played, RestState AtRest, TrackingCurve[] Curves)
+/// <param name="Sheets">By oscillator: the notes of its trimming sheet.</param>
+internal sealed record TrimmedWay(PlayedVoice Played, RestState AtRest, TrackingCurve[] Curves, TrackingCurve[] Sheets)
 {
     /// <summary>Largest error of any oscillator, cents.</summary>
     public double WorstCents { get; } = Curves.SelectMany(curve => curve.Points).Max(point => Math.Abs(point.Cents));
@@ -82,7 +83,7 @@ internal sealed class WiringPitch
                 return (null, failure);
         }
         (RestState? rest, failure) = played.Rest(played.MiddleVolts);
-        return rest is null ? (null, failure) : (new(played, rest, curves), null);
+        return rest is null ? (null, failure) : (new(played, rest, curves, [.. solos.Select((solo, o) => Sheet(solo.Oscillator, trims[o]))]), null);
     }
 
     // Notes of the trimming sheet are known from the trim itself.
@@ -92,18 +93,26 @@ internal sealed class WiringPitch
         TrackingPoint[] points = new TrackingPoint[notes.Length];
         for (int n = 0; n < notes.Length; n++)
         {
-            double ideal = oscillator.IdealHertz(notes[n]);
             if (trim.Left(notes[n]) is { } left)
             {
-                points[n] = new(notes[n], ideal, ideal * Math.Pow(2, left / 1200), left);
+                points[n] = Trimmed(oscillator, notes[n], left);
                 continue;
             }
             (double hertz, SolveFailure? failure) = solo.Read(notes[n]);
             if (failure is not null)
                 return (new(oscillator.Name, Prover.BenchKelvin, []), failure);
-            points[n] = new(notes[n], ideal, hertz, oscillator.Cents(notes[n], hertz));
+            points[n] = new(notes[n], oscillator.IdealHertz(notes[n]), hertz, oscillator.Cents(notes[n], hertz));
         }
         return (new(oscillator.Name, Prover.BenchKelvin, [.. points]), null);
+    }
+
+    private static TrackingCurve Sheet(Oscillator oscillator, NominalTrim trim) =>
+        new(oscillator.Name, Prover.BenchKelvin, [.. trim.Volts.Select(volts => Trimmed(oscillator, volts, trim.Left(volts)!.Value))]);
+
+    private static TrackingPoint Trimmed(Oscillator oscillator, double volts, double left)
+    {
+        double ideal = oscillator.IdealHertz(volts);
+        return new(volts, ideal, ideal * Math.Pow(2, left / 1200), left);
     }
 
     private WiringReading Compared(TrimmedWay way, double[][] wired, double[][] stiff, double[][] single)

@@ -52,8 +52,17 @@ internal sealed class MemberParts(Member member)
     {
         if (!member.Set.TryGetValue(part.Name, out double set))
             return part.Numbers;
-        return part.Numbers.SetItem(part.Kind.Word == "selector" ? "value" : "position", set);
+        return part.Numbers.SetItem(Stands(part), set);
     }
+
+    /// <summary>The word that tells where a control stands.</summary>
+    private static string Stands(Part part) => part.Kind.Word == "selector" ? "value" : "position";
+
+    /// <summary>The controls of a member that stand elsewhere than its module has them.</summary>
+    public static IEnumerable<(string Control, double Position)> Moved(Member member) =>
+        from part in member.Module.Circuit
+        where member.Set.TryGetValue(part.Name, out double set) && set != part.Number(Stands(part))
+        select (part.Name, member.Set[part.Name]);
 
     private ImmutableDictionary<string, string> Renamed(
         ImmutableDictionary<string, string> texts,

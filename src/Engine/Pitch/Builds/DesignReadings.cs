@@ -73,29 +73,24 @@ internal sealed class DesignReadings
     /// <summary>Reads what is missing of one oscillator at some of the temperatures.</summary>
     public SolveFailure? ReadOne(PlayedVoice voice, int o, IEnumerable<int> kelvins)
     {
+        (int K, int N)[] missing = [.. from k in kelvins from n in Enumerable.Range(0, Volts.Length) where !known.TryGetValue((o, Kelvins[k], Volts[n]), out Hertz[o][k][n]) select (k, n)];
+        if (missing.Length == 0)
+            return null;
         PlayedVoice twin = voice.Twin();
-        SoloOscillator? solo = null;
-        foreach (int k in kelvins)
-            for (int n = 0; n < Volts.Length; n++)
-                if (known.TryGetValue((o, Kelvins[k], Volts[n]), out double hertz))
-                    Hertz[o][k][n] = hertz;
-                else
-                {
-                    if (solo is null)
-                    {
-                        solo = new(twin, twin.Oscillators[o]);
-                        if (solo.Prepare(twin.MiddleVolts) is { } unready)
-                            return unready;
-                    }
-                    if (twin.Circuit.Temperature != Kelvins[k])
-                    {
-                        twin.Circuit.SetTemperature(Kelvins[k]);
-                        solo.TakeParameters();
-                    }
-                    (Hertz[o][k][n], SolveFailure? failure) = solo.Read(Volts[n]);
-                    if (failure is not null)
-                        return failure;
-                }
+        SoloOscillator solo = new(twin, twin.Oscillators[o]);
+        if (solo.Prepare(twin.MiddleVolts) is { } unready)
+            return unready;
+        foreach ((int k, int n) in missing)
+        {
+            if (twin.Circuit.Temperature != Kelvins[k])
+            {
+                twin.Circuit.SetTemperature(Kelvins[k]);
+                solo.TakeParameters();
+            }
+            (Hertz[o][k][n], SolveFailure? failure) = solo.Read(Volts[n]);
+            if (failure is not null)
+                return failure;
+        }
         return null;
     }
 }

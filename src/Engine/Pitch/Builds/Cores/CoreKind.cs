@@ -1,4 +1,5 @@
 using System.Globalization;
+using Consort.Engine.Circuit.Wiring;
 using Consort.Engine.Design;
 
 namespace Consort.Engine.Pitch.Builds.Cores;
@@ -12,7 +13,10 @@ internal static class CoreKind
     {
         Member member = voice.Oscillators[oscillator].Member;
         HashSet<string> trimmed = [.. member.Module.Trims.Where(step => step.Purpose != TrimPurpose.Other).Select(step => step.Trimmer)];
-        IEnumerable<string> set = member.Set.Where(pair => !trimmed.Contains(pair.Key)).Select(pair => string.Create(CultureInfo.InvariantCulture, $"{pair.Key}={pair.Value:R}"));
+        IEnumerable<string> set =
+            from moved in MemberParts.Moved(member)
+            where !trimmed.Contains(moved.Control)
+            select string.Create(CultureInfo.InvariantCulture, $"{moved.Control}={moved.Position:R}");
         return $"{member.Module.At.File} {member.Module.Name} {string.Join(' ', set.Order(StringComparer.Ordinal))} {voice.Voice.IsLead(member.Name)} {voice.Voice.IsFollower(member.Name)}";
     }
 
