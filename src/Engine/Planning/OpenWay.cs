@@ -44,20 +44,29 @@ internal sealed class OpenWay
         return new(way.Played, readings) { Paths = paths, Failure = failure ?? readings.CompleteBench(way.Played) };
     }
 
-    /// <summary>What oscillators have in common whose cores are alike.</summary>
+    /// <summary>What oscillators have in common that are of one module and set alike.</summary>
+    public string Module(int oscillator) => CoreKind.OfModule(voice, oscillator);
+
+    /// <summary>What they have in common that are in the same place of a link as well.</summary>
     public string Kind(int oscillator) => CoreKind.Of(voice, oscillator);
 
     /// <summary>Reads one oscillator at one of the temperatures beside the bench's; any threads may read others meanwhile.</summary>
     public void ReadDrift(int oscillator, int kelvin) => unread[oscillator][kelvin] = readings.ReadOne(voice, oscillator, [kelvin]);
 
-    /// <summary>Takes over how the cores drift from one of each kind, and finds their laws; one whose notes that one lacks is read
+    /// <summary>Surveys one oscillator's core.</summary>
+    public (KnownCore? Core, SolveFailure? Failure) Survey(int oscillator) => Cores is { } cores ? cores.Survey(oscillator) : (null, Failure);
+
+    /// <summary>True when a core that was surveyed in another place of a link tells of one of its own.</summary>
+    public bool IsToldBy(KnownCore core, int oscillator) => Cores is { } cores && cores.ServesElsewhere(core, oscillator);
+
+    /// <summary>Takes over how the cores drift from one of each module, and finds their laws; one whose notes that one lacks is read
     /// itself.</summary>
     public void TakeDrift(Func<string, (OpenWay Way, int Oscillator)> first)
     {
         Failure ??= unread.SelectMany(failures => failures).FirstOrDefault(failure => failure is not null);
         for (int o = 0; o < voice.Oscillators.Length && Failure is null; o++)
         {
-            (OpenWay way, int other) = first(Kind(o));
+            (OpenWay way, int other) = first(Module(o));
             if (way == this && other == o)
                 continue;
             if (way.unread[other].Any(failure => failure is not null) || !readings.DriftAs(o, Paths!.Plans[o].Currents, way.readings, other, way.Paths!.Plans[other].Currents))

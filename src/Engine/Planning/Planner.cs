@@ -143,5 +143,5 @@ public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock s
         ];
 
     private static string Yields(SpreadRequest spread) => string.Create(CultureInfo.InvariantCulture,
-        $"'yield': share of {spread.Builds:N0} builds (seed {spread.Seed}), each trimmed in place, that keep the limits of tracking, drift and followers over the octaves that are asked, at three temperatures; ways are drawn from the same seed. What parts do inside a module's core is surveyed in the way that tracks best and serves the others, where it is in the same place of a link.");
+        $"'yield': share of {spread.Builds:N0} builds (seed {spread.Seed}), each trimmed in place, that keep the limits of tracking, drift and followers over the octaves that are asked, at three temperatures; ways are drawn from the same seed. What parts do inside a module's core is surveyed in the way that tracks best and serves the others, where nothing outside the module acts in it.");
 }

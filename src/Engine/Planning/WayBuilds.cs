@@ -24,9 +24,9 @@ public sealed record WayBuilds(YieldInterval? Yield, string Why)
     {
         OpenWay[] opened = new OpenWay[ways.Count];
         ParallelWork.Each(ways.Count, threads, w => opened[w] = OpenWay.Of(ways[w], request), cancel);
-        (int Way, int Oscillator)[] firsts = Firsts(ways, opened);
-        Drift(opened, firsts, threads, cancel);
-        Dictionary<string, (KnownCore? Core, SolveFailure? Failure)> known = Survey(opened, firsts, threads, cancel);
+        (int Way, int Oscillator)[] ofModules = Firsts(ways, opened, (way, o) => way.Module(o));
+        Drift(opened, ofModules, threads, cancel);
+        Dictionary<string, (KnownCore? Core, SolveFailure? Failure)> known = Survey(opened, ofModules, Firsts(ways, opened, (way, o) => way.Kind(o)), threads, cancel);
         WayBuilds[] made = new WayBuilds[ways.Count];
         ParallelWork.Each(ways.Count, threads, w =>
         {
@@ -36,32 +36,52 @@ public sealed record WayBuilds(YieldInterval? Yield, string Why)
         return made;
     }
 
-    // Of each kind of core the one in the way that tracks best.
-    private static (int Way, int Oscillator)[] Firsts(IReadOnlyList<TrimmedWay> ways, OpenWay[] opened) =>
+    // Of those that have something in common the one in the way that tracks best.
+    private static (int Way, int Oscillator)[] Firsts(IReadOnlyList<TrimmedWay> ways, OpenWay[] opened, Func<OpenWay, int, string> kind) =>
         [
             .. from w in Enumerable.Range(0, opened.Length)
                where opened[w].Failure is null
                orderby ways[w].WorstCents, w
                from o in Enumerable.Range(0, ways[w].Played.Oscillators.Length)
-               group (w, o) by opened[w].Kind(o) into alike
+               group (w, o) by kind(opened[w], o) into alike
                select alike.First(),
         ];
 
-    // What temperature does to a core is read of the first of each kind, and serves the others beside what it does to their own
+    // What temperature does to a core is read of the first of each module, and serves the others beside what it does to their own
     // timing currents.
     private static void Drift(OpenWay[] opened, (int Way, int Oscillator)[] firsts, int threads, CancellationToken cancel)
     {
         (int First, int Kelvin)[] parts = [.. firsts.SelectMany((_, i) => Enumerable.Range(1, OpenWay.Kelvins - 1).Select(k => (i, k)))];
         ParallelWork.Each(parts.Length, threads, p => opened[firsts[parts[p].First].Way].ReadDrift(firsts[parts[p].First].Oscillator, parts[p].Kelvin), cancel);
-        Dictionary<string, (OpenWay Way, int Oscillator)> byKind = firsts.ToDictionary(first => opened[first.Way].Kind(first.Oscillator), first => (opened[first.Way], first.Oscillator));
-        ParallelWork.Each(opened.Length, threads, w => opened[w].TakeDrift(kind => byKind[kind]), cancel);
+        Dictionary<string, (OpenWay Way, int Oscillator)> byModule = firsts.ToDictionary(first => opened[first.Way].Module(first.Oscillator), first => (opened[first.Way], first.Oscillator));
+        ParallelWork.Each(opened.Length, threads, w => opened[w].TakeDrift(module => byModule[module]), cancel);
     }
 
-    private static Dictionary<string, (KnownCore?, SolveFailure?)> Survey(OpenWay[] opened, (int Way, int Oscillator)[] firsts, int threads, CancellationToken cancel)
+    // By kind: the first of each module is surveyed, and in another place of a link another only where that one does not tell of it.
+    private static Dictionary<string, (KnownCore? Core, SolveFailure? Failure)> Survey(
+        OpenWay[] opened,
+        (int Way, int Oscillator)[] ofModules,
+        (int Way, int Oscillator)[] ofKinds,
+        int threads,
+        CancellationToken cancel
+    )
     {
-        (KnownCore?, SolveFailure?)[] surveyed = new (KnownCore?, SolveFailure?)[firsts.Length];
-        ParallelWork.Each(firsts.Length, threads, i => surveyed[i] = opened[firsts[i].Way] is { Cores: { } cores } ? cores.Survey(firsts[i].Oscillator) : (null, opened[firsts[i].Way].Failure), cancel);
-        return firsts.Select((first, i) => (opened[first.Way].Kind(first.Oscillator), surveyed[i])).ToDictionary();
+        (KnownCore? Core, SolveFailure? Failure)[] surveyed = Each(ofModules, at => opened[at.Way].Survey(at.Oscillator));
+        (KnownCore? Core, SolveFailure? Failure)[] known = Each(ofKinds, at =>
+        {
+            OpenWay way = opened[at.Way];
+            int module = Array.FindIndex(ofModules, first => opened[first.Way].Module(first.Oscillator) == way.Module(at.Oscillator));
+            bool isTold = ofModules[module] == at || (surveyed[module].Core is { } core && way.IsToldBy(core, at.Oscillator));
+            return isTold ? surveyed[module] : way.Survey(at.Oscillator);
+        });
+        return ofKinds.Select((first, i) => (opened[first.Way].Kind(first.Oscillator), known[i])).ToDictionary();
+
+        (KnownCore?, SolveFailure?)[] Each((int Way, int Oscillator)[] firsts, Func<(int Way, int Oscillator), (KnownCore?, SolveFailure?)> read)
+        {
+            (KnownCore?, SolveFailure?)[] all = new (KnownCore?, SolveFailure?)[firsts.Length];
+            ParallelWork.Each(all.Length, threads, i => all[i] = read(firsts[i]), cancel);
+            return all;
+        }
     }
 
     private static WayBuilds Spread(CoreLaws cores, Dictionary<string, (KnownCore? Core, SolveFailure? Failure)> known, SpreadRequest request, CancellationToken cancel)

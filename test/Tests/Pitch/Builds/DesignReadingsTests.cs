@@ -31,6 +31,32 @@ public sealed class DesignReadingsTests
     }
 
     [Fact]
+    public void One_drifts_alike_in_and_out_of_a_link()
+    {
+        (Voice? quartet, _, _) = VoiceFolder.Read(Path.Combine(Golden.Root, "examples", "quartet"));
+        (DesignReadings linked, double[][] currents) = Lead(quartet!);
+        (DesignReadings lone, double[][] its) = Lead(quartet! with { Members = [quartet.Members[0]], Ribbons = [] });
+        double[][] read = [.. lone.Hertz[0].Select(row => row.ToArray())];
+        Assert.True(lone.DriftAs(0, its, linked, 0, currents));
+        for (int k = 1; k < read.Length; k++)
+        {
+            Assert.NotEqual(read[k], lone.Hertz[0][k]);
+            for (int n = 0; n < read[k].Length; n++)
+                Assert.Equal(0, 1200 * Math.Log2(lone.Hertz[0][k][n] / read[k][n]), 0.01);
+        }
+    }
+
+    private static (DesignReadings Readings, double[][] Currents) Lead(Voice voice)
+    {
+        (PlayedVoice? played, _, SolveFailure? failure) = ReadyVoice.Trimmed(voice, 1);
+        Assert.True(played is not null, failure?.ToString());
+        DesignReadings readings = new(played, ReadyBuilds.Temperatures, [1, 5]);
+        Assert.Null(readings.ReadOne(played, 0, [0, 1, 2]));
+        (VoicePaths? paths, _) = VoicePaths.Find(played.Twin(), Stock.Empty, readings.Kelvins, readings.Volts);
+        return (readings, paths!.Plans[0].Currents);
+    }
+
+    [Fact]
     public void One_that_was_not_read_at_the_same_notes_tells_nothing()
     {
         (Voice? voice, _, _) = VoiceFolder.Read(Path.Combine(Golden.Root, "examples", "pair"));

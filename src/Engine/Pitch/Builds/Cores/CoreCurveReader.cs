@@ -43,9 +43,7 @@ internal sealed class CoreCurveReader(PlayedVoice voice, DrawPlan draws, PartPla
             return failure;
         current = Math.Abs(TimingCapacitor.Current(voice.Circuit, oscillator.TimingCapacitor, state));
         (double hertz, failure) = solo.Read(readings.Volts[n]);
-        double x = current / readings.Currents[0][n] - 1;
-        (double first, double second) = readings.Tilt(0, n);
-        moved = Cents.PerNeper * Math.Log(current / hertz) - readings.Charge(0, n) - x * (first + 0.5 * second * x);
+        moved = Cents.PerNeper * Math.Log(current / hertz) - readings.ChargeAt(0, n, current);
         return failure;
     }
 }

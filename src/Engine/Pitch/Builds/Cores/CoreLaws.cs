@@ -12,6 +12,9 @@ namespace Consort.Engine.Pitch.Builds.Cores;
 /// <param name="threads">How many threads may work; the result does not depend on it.</param>
 internal sealed class CoreLaws(PlayedVoice voice, VoicePaths paths, double[][][] hertz, int threads)
 {
+    // By so little, cents, do the charge laws of one core lie apart whose trimmers stand elsewhere; half a pF in 2.2 nF is 0.4 cent.
+    private const double Alike = 0.1;
+
     private readonly PartPlace[] trimmers = [.. paths.Trimmers.Select(trimmer => trimmer.Place)];
 
     private readonly CoreReadings[] readings = [.. paths.Plans.Select((plan, o) => new CoreReadings(plan.Kelvins, plan.Volts, Absolute(plan.Currents), hertz[o]))];
@@ -42,7 +45,7 @@ internal sealed class CoreLaws(PlayedVoice voice, VoicePaths paths, double[][][]
     {
         CoreSurvey survey = new(voice.Twin(), paths.Draws, trimmers, voice.Oscillators[o], readings[o], KnownNotes(paths.Plans[0].Volts), paths.Plans[o].Reach.Weights);
         (CoreFindings? findings, SolveFailure? failure) = survey.Run();
-        return findings is null ? (null, failure) : (new(voice.Oscillators[o].Name, paths.Draws, trimmers, findings), null);
+        return findings is null ? (null, failure) : (new(voice.Oscillators[o].Name, paths.Draws, trimmers, readings[o], findings), null);
     }
 
     /// <summary>True when a core that was surveyed in another voice tells of this one: nothing outside its module acts in it, and
@@ -51,6 +54,20 @@ internal sealed class CoreLaws(PlayedVoice voice, VoicePaths paths, double[][][]
     {
         int[] from = core.Phis(voice.Oscillators[o].Name, paths.Draws, trimmers);
         return core.IsItsModulesOwn && core.Findings.Curves.All(curve => from.Contains(curve.Mover.Phis[0]));
+    }
+
+    /// <summary>The same of a core that was surveyed in another place of a link: its charge law over the keyboard must be this one's
+    /// as well.</summary>
+    public bool ServesElsewhere(KnownCore core, int o) => Serves(core, o) && Off(core, o) <= Alike;
+
+    // By how much its charge law at the bench lies off a surveyed one's with the trimmers where they stand here, cents; no number
+    // where that one was not read at all notes of this one.
+    private double Off(KnownCore core, int o)
+    {
+        int[] phis = core.Phis(voice.Oscillators[o].Name, paths.Draws, trimmers)[paths.Draws.Parameters.Length..];
+        (int, double)[] stand = [.. from t in Enumerable.Range(0, trimmers.Length) where phis[t] >= 0 select (phis[t], trimmers[t].Bank.Numbers("position")[trimmers[t].Index])];
+        CoreReadings own = readings[o];
+        return own.Volts.Select((volts, n) => Math.Abs(own.Charge(0, n) - core.Charge(volts, own.Currents[0][n], stand))).Max();
     }
 
     private static double[][] Absolute(double[][] currents) => [.. currents.Select(row => row.Select(Math.Abs).ToArray())];

@@ -12,6 +12,14 @@ internal sealed record CoreReadings(double[] Kelvins, double[] Volts, double[][]
     /// <summary>U₀ at a temperature and note, cents.</summary>
     public double Charge(int k, int n) => Cents.PerNeper * Math.Log(Currents[k][n] / Hertz[k][n]);
 
+    /// <summary>U₀ near a note, at another timing current, cents.</summary>
+    public double ChargeAt(int k, int n, double current)
+    {
+        double x = current / Currents[k][n] - 1;
+        (double first, double second) = Tilt(k, n);
+        return Charge(k, n) + x * (first + 0.5 * second * x);
+    }
+
     /// <summary>First and second derivative of U₀ by the relative current at a note, cents: of the parabola over the current
     /// through it and its neighbours.</summary>
     public (double First, double Second) Tilt(int k, int n)

@@ -9,16 +9,22 @@ internal sealed class KnownCore
 {
     private readonly string source;
     private readonly DrawPlan draws;
+    private readonly CoreReadings readings;
+    private readonly double[] positions; // of the trimmers
+    private readonly CurrentWeights over;
     private readonly Dictionary<(string Part, string Word), int> phis = [];
 
     /// <summary>Names it.</summary>
     /// <param name="source">The oscillator that was surveyed.</param>
     /// <param name="draws">What differs between builds of its voice.</param>
     /// <param name="trimmers">Its voice's.</param>
+    /// <param name="readings">Its charge law in the design.</param>
     /// <param name="findings">What was found.</param>
-    public KnownCore(string source, DrawPlan draws, PartPlace[] trimmers, CoreFindings findings)
+    public KnownCore(string source, DrawPlan draws, PartPlace[] trimmers, CoreReadings readings, CoreFindings findings)
     {
-        (this.source, this.draws, Findings) = (source, draws, findings);
+        (this.source, this.draws, this.readings, Findings) = (source, draws, readings, findings);
+        positions = [.. trimmers.Select(trimmer => trimmer.Bank.Numbers("position")[trimmer.Index])];
+        over = new(findings.Currents[0]);
         foreach ((string, string) name in Names(draws, trimmers))
             phis[name] = phis.Count;
     }
@@ -45,6 +51,20 @@ internal sealed class KnownCore
         // Parts outside: in another voice a like name may mean another thing.
         bool isOwnOfSource = name.Part.StartsWith(source + "/", StringComparison.Ordinal);
         return isSameVoice && !isOwnOfSource ? phis[name] : -1;
+    }
+
+    /// <summary>U₀ of the design at the bench's temperature with its trimmers elsewhere, as far as slopes tell, cents.</summary>
+    /// <param name="volts">A note.</param>
+    /// <param name="current">Timing current there, A.</param>
+    /// <param name="stand">Where trimmers stand, by φ.</param>
+    /// <returns>No number where it was not read at that note.</returns>
+    public double Charge(double volts, double current, IEnumerable<(int Phi, double Position)> stand)
+    {
+        int n = Array.IndexOf(readings.Volts, volts);
+        if (n < 0)
+            return double.NaN;
+        double[] slopes = Rows.Mixed(Findings.Slopes[0], over.At(current));
+        return readings.ChargeAt(0, n, current) + stand.Sum(at => slopes[at.Phi] * (at.Position - positions[at.Phi - draws.Parameters.Length]));
     }
 
     private static IEnumerable<(string Part, string Word)> Names(DrawPlan draws, PartPlace[] trimmers) =>
