@@ -18,6 +18,10 @@ internal static class ParallelWork
                 work();
     }
 
+    /// <summary>Takes works in the order in which they come, so many at a time.</summary>
+    public static TaskFactory Queue(int threads, CancellationToken cancel) =>
+        new(cancel, TaskCreationOptions.None, TaskContinuationOptions.None, new ConcurrentExclusiveSchedulerPair(TaskScheduler.Default, threads).ConcurrentScheduler);
+
     /// <summary>Runs pieces 0 to count − 1, each told the number of its thread, so that a thread may keep what it works with;
     /// whoever is free takes the next.</summary>
     public static void Share(int count, int threads, Action<int, int> run)

@@ -3,6 +3,7 @@ using System.Globalization;
 using Consort.Engine.Circuit.Rest;
 using Consort.Engine.Design;
 using Consort.Engine.Pitch;
+using MathNet.Numerics.RootFinding;
 
 namespace Consort.Engine.Planning;
 
@@ -15,7 +16,9 @@ internal sealed class IntervalSetting(Voice voice)
     private const double Wide = 50; // cents: nearer ones are left to the centre trimmer
     private const double Enough = 2; // cents
     private const double Deaf = 1; // cents: a control that moves less is none of pitch
-    private const int Halvings = 30;
+    private const int Digits = 4; // of where a knob stands, as a share of its turn
+    private const double Finest = 1e-6;
+    private const int MostTries = 60;
 
     private readonly Dictionary<string, (ImmutableDictionary<string, double> Set, double Cents)> known = [];
 
@@ -123,13 +126,9 @@ internal sealed class IntervalSetting(Voice voice)
             (double Place, double Cents)[] ends = [.. Ends.Select(at => (at, cents(at)))];
             if (Ways > 0 || (ends[0].Cents - wanted) * (ends[1].Cents - wanted) > 0)
                 return ends.MinBy(end => Math.Abs(end.Cents - wanted));
-            (double low, double high) = (0, 1);
-            for (int i = 0; i < Halvings; i++)
-                if (((cents((low + high) / 2) - wanted) * (ends[0].Cents - wanted)) > 0)
-                    low = (low + high) / 2;
-                else
-                    high = (low + high) / 2;
-            double place = Math.Round((low + high) / 2, 4); // a knob is turned no finer
+            if (!Brent.TryFindRoot(at => cents(at) - wanted, 0, 1, Finest, MostTries, out double root))
+                return ends.MinBy(end => Math.Abs(end.Cents - wanted));
+            double place = Math.Round(root, Digits); // a knob is turned no finer
             return (place, cents(place));
         }
     }

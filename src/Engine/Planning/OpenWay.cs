@@ -27,6 +27,12 @@ internal sealed class OpenWay
     /// <summary>The laws of its cores, once their drift is known.</summary>
     public CoreLaws? Cores { get; private set; }
 
+    /// <summary>Largest error of any of its oscillators, cents.</summary>
+    public required double WorstCents { get; init; }
+
+    /// <summary>How many oscillators it has.</summary>
+    public int Oscillators => voice.Oscillators.Length;
+
     /// <summary>Why there are none.</summary>
     public SolveFailure? Failure { get; private set; }
 
@@ -41,7 +47,7 @@ internal sealed class OpenWay
             readings.Take(o, way.Curves[o]);
         }
         (VoicePaths? paths, SolveFailure? failure) = VoicePaths.Find(way.Played.Twin(), request.Stock, readings.Kelvins, readings.Volts);
-        return new(way.Played, readings) { Paths = paths, Failure = failure ?? readings.CompleteBench(way.Played) };
+        return new(way.Played, readings) { WorstCents = way.WorstCents, Paths = paths, Failure = failure ?? readings.CompleteBench(way.Played) };
     }
 
     /// <summary>What oscillators have in common that are of one module and set alike.</summary>

@@ -34,7 +34,7 @@ public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock s
         (ImmutableArray<(Scheme Scheme, Wired Wired)> ways, ImmutableArray<string> leftOut) = Drawn(intent);
         if (ways.IsEmpty)
             return (null, new("no module at hand can be wired so", leftOut.IsEmpty ? "add a module with a pitch jack to the folder 'modules'" : string.Join("; ", leftOut)));
-        (Alternative[]? found, Unproved? failure) = Weighed(ways, intent, progress, cancel);
+        (Alternative[]? found, Unproved? failure) = Weighed(ways, intent, progress, cancel).GetAwaiter().GetResult();
         return found is null ? (null, failure) : (new(voice.Name, intent, Compared(found), leftOut, Notes()), null);
     }
 
@@ -50,31 +50,50 @@ public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock s
         );
     }
 
-    private (Alternative[]? Found, Unproved? Failure) Weighed(ImmutableArray<(Scheme Scheme, Wired Wired)> ways, Intent intent, IProgress<(string, double)>? progress, CancellationToken cancel)
+    private async Task<(Alternative[]? Found, Unproved? Failure)> Weighed(ImmutableArray<(Scheme Scheme, Wired Wired)> ways, Intent intent, IProgress<(string, double)>? progress, CancellationToken cancel)
     {
         WiringPitch pitch = new(Prover.BudgetNotes(voice with { Members = [.. modules.Where(module => module.Pitch is not null).Select(Stand)] }));
         int done = 0;
         double all = ways.Length * (1 + (Spread is null ? 0 : 1) + (Locks ? 1 : 0));
         void Done(int i) => progress?.Report((ways[i].Scheme.Name, Interlocked.Increment(ref done) / all));
-        (Alternative? Found, TrimmedWay? Way, SolveFailure? Failure)[] weighed = new (Alternative?, TrimmedWay?, SolveFailure?)[ways.Length];
-        ParallelWork.Each(ways.Length, threads, i =>
+        TaskFactory queue = ParallelWork.Queue(threads, cancel), beside = threads > 1 ? new(cancel) : queue;
+        Task<WeighedWay>[] weighed = [.. ways.Select((way, i) => queue.StartNew(() => Told(i, Weigh(way.Scheme, way.Wired, intent, pitch, cancel))))];
+        Task<OpenWay[]?> opened = Open();
+        Task<WayLock[]?> locks = Lock();
+        Task<WayBuilds[]?> builds = Build();
+        await Task.WhenAll(locks, builds);
+        (WeighedWay[] read, WayLock[]? ranges, WayBuilds[]? made) = (await Task.WhenAll(weighed), await locks, await builds);
+        int failed = Array.FindIndex(read, one => one.Found is null);
+        return failed < 0
+            ? ([.. read.Select((one, i) => one.Found! with { Builds = made?[i], Lock = ranges?[i] })], null)
+            : (null, new($"{ways[failed].Scheme.Name}: {read[failed].Failure}", "look at the module's circuit with 'consort solve'"));
+
+        T Told<T>(int way, T result)
         {
-            weighed[i] = Weigh(ways[i].Scheme, ways[i].Wired, intent, pitch, cancel);
-            Done(i);
-        }, cancel);
-        for (int i = 0; i < weighed.Length; i++)
-            if (weighed[i].Failure is { } failure)
-                return (null, new($"{ways[i].Scheme.Name}: {failure}", "look at the module's circuit with 'consort solve'"));
-        TrimmedWay[] trimmed = [.. weighed.Select(one => one.Way!)];
-        WayLock[]? locks = null;
-        WayBuilds[]? builds = null;
-        ParallelWork.Together(
-            threads,
-            cancel,
-            () => locks = Locks ? WayLock.Of(trimmed, threads, Done, cancel) : null,
-            () => builds = Spread is null ? null : WayBuilds.Of(trimmed, Spread, threads, Done, cancel)
-        );
-        return ([.. weighed.Select((one, i) => one.Found! with { Builds = builds?[i], Lock = locks?[i] })], null);
+            Done(way);
+            return result;
+        }
+
+        // What each way needs for its builds is found as soon as it is read, while others are still being read.
+        async Task<OpenWay[]?> Open()
+        {
+            if (Spread is not { } spread)
+                return null;
+            OpenWay?[] each = await Task.WhenAll(weighed.Select(async one => (await one).Way is { } way ? await queue.StartNew(() => OpenWay.Of(way, spread)) : null));
+            return each.Any(one => one is null) ? null : [.. each.Select(one => one!)];
+        }
+
+        // Ranges and builds wait for all ways, and within for each other now and then: side by side each fills the other's gaps.
+        async Task<WayLock[]?> Lock()
+        {
+            WeighedWay[] read = await Task.WhenAll(weighed);
+            return Locks && read.All(one => one.Way is not null)
+                ? await beside.StartNew(() => WayLock.Of([.. read.Select(one => one.Way!)], threads, Done, cancel))
+                : null;
+        }
+
+        async Task<WayBuilds[]?> Build() =>
+            await opened is { } open && Spread is { } spread ? await beside.StartNew(() => WayBuilds.Of(open, spread, threads, Done, cancel)) : null;
     }
 
     private static Member Stand(Module module) => new(module.Name, module, 0, ImmutableDictionary<string, double>.Empty, module.At);
@@ -85,17 +104,17 @@ public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock s
             ? stock.Multiples
             : [new(false, 3, 4 * 5.08e-3, 0.02, null, 0, new("multiple", false, 3, 4 * 5.08e-3, 0, 0, 0, SourceSpan.None))];
 
-    private (Alternative?, TrimmedWay?, SolveFailure?) Weigh(Scheme scheme, Wired wired, Intent intent, WiringPitch pitch, CancellationToken cancel)
+    private WeighedWay Weigh(Scheme scheme, Wired wired, Intent intent, WiringPitch pitch, CancellationToken cancel)
     {
         RowLayout layout = new(wired, intent.Case.Row);
         Voice measured = layout.Measured();
         (WiringReading? reading, TrimmedWay? way, SolveFailure? failure) = pitch.Read(measured, cancel);
         if (reading is null || way is null)
-            return (null, null, failure);
+            return new(null, null, failure);
         (decimal price, int unpriced) = Price(measured, wired, layout);
         double depth = Math.Max(measured.Members.Max(member => member.Module.Panel.Depth), wired.Kinds.Select(kind => kind.Depth).DefaultIfEmpty().Max());
         CaseCheck check = CaseCheck.Of(way.Played, way.AtRest, layout.Places, intent.Case, reading.BusCents, Standing(wired));
-        return (
+        return new(
             new(scheme.Name, measured, layout.Places, layout.Width, layout.Rows, depth, measured.Cords.Length, measured.Cords.Sum(cord => cord.Length),
                 measured.Multiples.Length, FreeInputs(measured), price, unpriced, reading, check, wired.Unmet, wired.Extra, false, ""),
             way,
@@ -144,4 +163,7 @@ public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock s
 
     private static string Yields(SpreadRequest spread) => string.Create(CultureInfo.InvariantCulture,
         $"'yield': share of {spread.Builds:N0} builds (seed {spread.Seed}), each trimmed in place, that keep the limits of tracking, drift and followers over the octaves that are asked, at three temperatures; ways are drawn from the same seed. What parts do inside a module's core is surveyed in the way that tracks best and serves the others, where nothing outside the module acts in it.");
+
+    /// <summary>A way with all that is read of it by itself, or why not.</summary>
+    private sealed record WeighedWay(Alternative? Found, TrimmedWay? Way, SolveFailure? Failure);
 }

@@ -15,20 +15,18 @@ public sealed record WayBuilds(YieldInterval? Yield, string Why)
     /// <summary>Makes and trims builds of a voice wired in several ways, and reads them over the octaves that are asked, at all
     /// three temperatures. The core of a module in its place of a link is surveyed in one way, that which tracks best, and serves
     /// the others where nothing outside the module acts in it: its pitch, and what reaches its timing current, are read in each.</summary>
-    /// <param name="ways">Prepared, and trimmed in place.</param>
+    /// <param name="opened">The ways, trimmed in place.</param>
     /// <param name="request">How many builds, of which seed and shelf.</param>
     /// <param name="threads">How many may work; the result does not depend on it.</param>
     /// <param name="done">Told after each way.</param>
     /// <param name="cancel">Stops it.</param>
-    internal static WayBuilds[] Of(IReadOnlyList<TrimmedWay> ways, SpreadRequest request, int threads, Action<int> done, CancellationToken cancel)
+    internal static WayBuilds[] Of(OpenWay[] opened, SpreadRequest request, int threads, Action<int> done, CancellationToken cancel)
     {
-        OpenWay[] opened = new OpenWay[ways.Count];
-        ParallelWork.Each(ways.Count, threads, w => opened[w] = OpenWay.Of(ways[w], request), cancel);
-        (int Way, int Oscillator)[] ofModules = Firsts(ways, opened, (way, o) => way.Module(o));
+        (int Way, int Oscillator)[] ofModules = Firsts(opened, (way, o) => way.Module(o));
         Drift(opened, ofModules, threads, cancel);
-        Dictionary<string, (KnownCore? Core, SolveFailure? Failure)> known = Survey(opened, ofModules, Firsts(ways, opened, (way, o) => way.Kind(o)), threads, cancel);
-        WayBuilds[] made = new WayBuilds[ways.Count];
-        ParallelWork.Each(ways.Count, threads, w =>
+        Dictionary<string, (KnownCore? Core, SolveFailure? Failure)> known = Survey(opened, ofModules, Firsts(opened, (way, o) => way.Kind(o)), threads, cancel);
+        WayBuilds[] made = new WayBuilds[opened.Length];
+        ParallelWork.Each(opened.Length, threads, w =>
         {
             made[w] = opened[w].Cores is { } cores ? Spread(cores, known, request, cancel) : new(null, $"{opened[w].Failure}");
             done(w);
@@ -37,12 +35,12 @@ public sealed record WayBuilds(YieldInterval? Yield, string Why)
     }
 
     // Of those that have something in common the one in the way that tracks best.
-    private static (int Way, int Oscillator)[] Firsts(IReadOnlyList<TrimmedWay> ways, OpenWay[] opened, Func<OpenWay, int, string> kind) =>
+    private static (int Way, int Oscillator)[] Firsts(OpenWay[] opened, Func<OpenWay, int, string> kind) =>
         [
             .. from w in Enumerable.Range(0, opened.Length)
                where opened[w].Failure is null
-               orderby ways[w].WorstCents, w
-               from o in Enumerable.Range(0, ways[w].Played.Oscillators.Length)
+               orderby opened[w].WorstCents, w
+               from o in Enumerable.Range(0, opened[w].Oscillators)
                group (w, o) by kind(opened[w], o) into alike
                select alike.First(),
         ];
