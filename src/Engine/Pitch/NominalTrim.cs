@@ -22,6 +22,7 @@ public sealed class NominalTrim
     private readonly double[] volts;
     private readonly TrimmerSlopes trimmers;
     private readonly double[] cents; // by note, where the trimmers stand
+    private (double[] Positions, double[] Amperes, double[] Cents) read; // where it was read last
     private double[,]? slopes; // by note and trimmer
     private double share = double.NaN; // of what it found a turn leaves
 
@@ -57,10 +58,7 @@ public sealed class NominalTrim
                 break;
             // Each turn leaves the same small share of what it found: where that is far less than enough, nothing needs reading again.
             if (isHeld && IsEnough(10 * left * share))
-            {
-                Foretell(moves);
-                break;
-            }
+                return LookAgain() is { } unseen ? ([], unseen) : (Results(), null);
             before = left;
         }
         return (Results(), null);
@@ -82,15 +80,13 @@ public sealed class NominalTrim
     }
 
     /// <summary>What trimming it taught; none where nothing was to be turned.</summary>
-    internal (TrimLesson? Lesson, SolveFailure? Failure) Lesson()
-    {
-        if (slopes is null)
-            return (null, null);
-        (double[]? amperes, SolveFailure? failure) = trimmers.TimingCurrents();
-        return amperes is null
-            ? (null, failure)
-            : (new([.. steps.Select(step => solo.Position(step.Trimmer))], amperes, [.. cents], slopes, share, solo.Oscillator.Member.StandsCents), null);
-    }
+    internal TrimLesson? Lesson => slopes is null ? null : LastRead(slopes);
+
+    /// <summary>Looks again at what is left, which others that were trimmed meanwhile may have moved, as far as the operating point
+    /// shows it.</summary>
+    internal SolveFailure? LookAgain() => Foresee(LastRead(slopes ?? new double[volts.Length, steps.Length]));
+
+    private TrimLesson LastRead(double[,] known) => new(read.Positions, read.Amperes, read.Cents, known, share, solo.Oscillator.Member.StandsCents);
 
     /// <summary>The notes of the sheet, V.</summary>
     internal IReadOnlyList<double> Volts => volts;
@@ -102,15 +98,18 @@ public sealed class NominalTrim
 
     private SolveFailure? Measure()
     {
+        double[] amperes = new double[volts.Length];
         for (int i = 0; i < volts.Length; i++)
         {
             (double hertz, SolveFailure? failure) = solo.Read(volts[i]);
             if (failure is not null)
                 return failure;
+            amperes[i] = solo.TimingAmperes;
             if (double.IsNaN(hertz))
                 return new($"{solo.Oscillator.Name} does not oscillate at {volts[i]:G4} V", solo.Oscillator.Spec.Net, 0, 0);
             cents[i] = solo.Oscillator.Cents(volts[i], hertz);
         }
+        read = ([.. steps.Select(step => solo.Position(step.Trimmer))], amperes, [.. cents]);
         return null;
     }
 
@@ -122,7 +121,7 @@ public sealed class NominalTrim
         return failure;
     }
 
-    // Where it will stand by what its timing current differs from the other's. What a trimmer inside the core does is not seen at
+    // What it does by what its timing current differs from that one's. What a trimmer inside the core does is not seen at
     // rest: those stand where the other's do while the current is looked at, and count by their slopes.
     private SolveFailure? Foresee(TrimLesson lesson)
     {
@@ -143,14 +142,6 @@ public sealed class NominalTrim
                 cents[i] += lesson.Slopes[i, j] * (position - lesson.Positions[j]);
         }
         return null;
-    }
-
-    // What turns have done, as far as slopes tell.
-    private void Foretell(double[] moves)
-    {
-        for (int i = 0; i < volts.Length; i++)
-            for (int j = 0; j < moves.Length; j++)
-                cents[i] -= slopes![i, j] * moves[j];
     }
 
     private double CentsAt(double at) => cents[Array.IndexOf(volts, at)];

@@ -74,9 +74,13 @@ public sealed class SoloOscillator
         return state is null ? (null, failure) : Start(state);
     }
 
+    /// <summary>Its timing current where the last run started, A.</summary>
+    internal double TimingAmperes { get; private set; } = double.NaN;
+
     /// <summary>The same, from where the voice rests at that voltage.</summary>
     internal (double[]? X, SolveFailure? Failure) Start(RestState state)
     {
+        TimingAmperes = TimingCapacitor.Size(voice.Circuit, Oscillator.TimingCapacitor, state);
         double[]? x = piece.TakeSurroundings(state);
         return x is null ? (null, new("what surrounds the oscillator has no answer at rest", Oscillator.Name, 0, 0)) : (x, null);
     }

@@ -10,6 +10,9 @@ public static class TimingCapacitor
     public static double Current(Engine.Circuit.Circuit circuit, string capacitor, RestState state) =>
         state.X[Branch(circuit, capacitor)];
 
+    /// <summary>Its size, A: pitch follows its logarithm.</summary>
+    public static double Size(Engine.Circuit.Circuit circuit, string capacitor, RestState state) => Math.Abs(Current(circuit, capacitor, state));
+
     /// <summary>The unknown that is that current.</summary>
     public static int Branch(Engine.Circuit.Circuit circuit, string capacitor)
     {

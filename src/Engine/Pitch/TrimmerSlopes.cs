@@ -38,7 +38,7 @@ internal sealed class TrimmerSlopes(PlayedVoice voice, SoloOscillator solo, Trim
             (RestState? state, SolveFailure? failure) = voice.Rest(volts[i]);
             if (state is null)
                 return (null, failure);
-            amperes[i] = Math.Abs(TimingCapacitor.Current(voice.Circuit, solo.Oscillator.TimingCapacitor, state));
+            amperes[i] = TimingCapacitor.Size(voice.Circuit, solo.Oscillator.TimingCapacitor, state);
         }
         return (amperes, null);
     }

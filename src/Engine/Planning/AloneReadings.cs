@@ -42,7 +42,7 @@ internal sealed class AloneReadings(double[] notes)
             if (solo is null)
                 return null;
             NominalTrim trim = new(played, solo);
-            return trim.Run().Failure is null ? trim.Lesson().Lesson : null;
+            return trim.Run().Failure is null ? trim.Lesson : null;
         })).Value;
     }
 

@@ -84,7 +84,7 @@ internal sealed class IntervalSetting(Voice voice)
     }
 
     private static double? Octaves(PlayedVoice played, Oscillator oscillator) =>
-        played.Rest(played.MiddleVolts).State is { } state ? Math.Log2(Math.Abs(TimingCapacitor.Current(played.Circuit, oscillator.TimingCapacitor, state))) : null;
+        played.Rest(played.MiddleVolts).State is { } state ? Math.Log2(TimingCapacitor.Size(played.Circuit, oscillator.TimingCapacitor, state)) : null;
 
     // Switches first, then knobs by their reach, the widest first.
     private static IEnumerable<Control> Controls(PlayedVoice played, Oscillator oscillator)

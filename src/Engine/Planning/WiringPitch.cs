@@ -75,6 +75,9 @@ internal sealed class WiringPitch
         (NominalTrim[]? trims, SolveFailure? failure) = VoiceTrimming.Run(played, solos, oscillator => alone.Lesson(played.Voice, oscillator.Member));
         if (trims is null)
             return (null, failure);
+        foreach (NominalTrim trim in trims)
+            if (trim.LookAgain() is { } unseen)
+                return (null, unseen);
         TrackingCurve[] curves = new TrackingCurve[solos.Length];
         for (int o = 0; o < solos.Length; o++)
         {

@@ -84,7 +84,7 @@ internal sealed class ChainProbe(Voice trimmed, double[] notes, CancellationToke
     )
     {
         double Current(string member) =>
-            Math.Abs(TimingCapacitor.Current(played.Circuit, played.Oscillators.First(o => o.Name == member).TimingCapacitor, state));
+            TimingCapacitor.Size(played.Circuit, played.Oscillators.First(o => o.Name == member).TimingCapacitor, state);
         double reference = Current(lead);
         for (int i = 0; i < names.Length; i++)
             cents[i][note] = 1200 * Math.Log2(Current(names[i]) / reference);

@@ -41,7 +41,7 @@ internal sealed class CoreCurveReader(PlayedVoice voice, DrawPlan draws, PartPla
         (RestState? state, SolveFailure? failure) = voice.Rest(readings.Volts[n]);
         if (state is null)
             return failure;
-        current = Math.Abs(TimingCapacitor.Current(voice.Circuit, oscillator.TimingCapacitor, state));
+        current = TimingCapacitor.Size(voice.Circuit, oscillator.TimingCapacitor, state);
         (double hertz, failure) = solo.Read(readings.Volts[n]);
         moved = Cents.PerNeper * Math.Log(current / hertz) - readings.ChargeAt(0, n, current);
         return failure;
