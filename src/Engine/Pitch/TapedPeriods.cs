@@ -21,14 +21,21 @@ internal sealed record TapedPeriods(Transient Run, IReadOnlyList<int> Steps)
     {
         run.Tape = new(circuit);
         run.Start(x);
-        List<int> steps = [];
+        return GoOn(run, [], cycles, end, longest);
+    }
+
+    /// <summary>The same with a run that was begun, and so many whole periods in all.</summary>
+    /// <param name="before">The steps on its tape that ended on crossings so far.</param>
+    public static (TapedPeriods? Periods, SolveFailure? Failure) GoOn(Transient run, IEnumerable<int> before, int cycles, double end, Func<Transient, double>? longest)
+    {
+        List<int> steps = [.. before];
         while (steps.Count <= cycles && run.Time < end)
         {
-            int before = run.Crossings.Count;
+            int crossings = run.Crossings.Count;
             if (run.Step(Math.Min(end, run.Time + (longest?.Invoke(run) ?? double.PositiveInfinity))) is { } failed)
                 return (null, failed);
-            if (run.Crossings.Count > before)
-                steps.Add(run.Tape.Steps.Count - 1);
+            if (run.Crossings.Count > crossings)
+                steps.Add(run.Tape!.Steps.Count - 1);
         }
         return steps.Count > cycles ? (new(run, steps), null) : (null, null);
     }

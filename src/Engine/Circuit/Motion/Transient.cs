@@ -79,6 +79,9 @@ public sealed class Transient
     /// <summary>Called after every accepted step with time and state.</summary>
     public Action<double, double[]>? Accepted { get; set; }
 
+    /// <summary>Called with the moment of everything that crosses its limit: comparators, switches, probes.</summary>
+    internal Action<double>? Fired { get; set; }
+
     /// <summary>Begins at a state, usually the operating point.</summary>
     public void Start(double[] x, double time = 0, double firstStep = 1e-9)
     {
@@ -186,6 +189,7 @@ public sealed class Transient
         if (watch >= 0)
         {
             watcher.Fire(watch, X, Time);
+            Fired?.Invoke(Time);
             if (watcher.IsProbe(watch))
                 crossings.Add(new(watcher.ProbeOf(watch), Time));
         }

@@ -12,8 +12,6 @@ namespace Consort.Engine.Pitch.Locking;
 internal sealed class Disturbance
 {
     private const double Held = 1e3;
-    private const int Settling = 2; // crossings at the accuracy for pitch, and this share of a period; then the voice's own
-    private const double Loose = 0.75;
     private const double StepsPerPeriod = 400; // at least: charges are joined by straight lines
 
     private readonly List<double> times = [];
@@ -42,7 +40,8 @@ internal sealed class Disturbance
     }
 
     /// <summary>Takes one steady period of a mover, as it is felt by several others; one result each.</summary>
-    public static (Disturbance[]? Felt, SolveFailure? Failure) Take(PlayedVoice voice, Oscillator mover, IReadOnlyList<Piece> others, double volts)
+    /// <param name="accuracy">How closely.</param>
+    public static (Disturbance[]? Felt, SolveFailure? Failure) Take(PlayedVoice voice, Oscillator mover, IReadOnlyList<Piece> others, double volts, Accuracy accuracy)
     {
         voice.Circuit.ForgetSwitches();
         (RestState? state, SolveFailure? failure) = voice.Rest(volts);
@@ -54,7 +53,7 @@ internal sealed class Disturbance
         Action release = Hold(voice, oscillator => oscillator == mover);
         try
         {
-            return Follow(voice, mover, others, state.X, 2 * PlayedVoice.MostPeriods / mover.IdealHertz(volts));
+            return Follow(voice, mover, others, accuracy, state.X, 2 * PlayedVoice.MostPeriods / mover.IdealHertz(volts));
         }
         finally
         {
@@ -62,19 +61,14 @@ internal sealed class Disturbance
         }
     }
 
-    private static (Disturbance[]?, SolveFailure?) Follow(PlayedVoice voice, Oscillator mover, IReadOnlyList<Piece> others, double[] x, double end)
+    private static (Disturbance[]?, SolveFailure?) Follow(PlayedVoice voice, Oscillator mover, IReadOnlyList<Piece> others, Accuracy accuracy, double[] x, double end)
     {
-        Transient coarse = new(voice.Circuit, Accuracy.Pitch, [mover.Probe]);
-        coarse.Start(x);
-        if (Cross(coarse, Settling, mover, end) is { } lost)
-            return (null, lost);
-        double period = coarse.Crossings[^1].Time - coarse.Crossings[^2].Time;
-        // Between crossings, nothing crosses where the closer run takes over.
-        if (coarse.RunTo(coarse.Time + Loose * period) is { } fallen)
-            return (null, fallen);
-        Transient run = new(voice.Circuit, voice.Accuracy, [mover.Probe]);
-        run.Start(coarse.X, coarse.Time);
-        if (Cross(run, 1, mover, coarse.Time + period) is { } stopped)
+        (string, string) own = (mover.Name, mover.Spec.Net);
+        (RunIn? settled, SolveFailure? failure) = RunIn.Of(taken => new(voice.Circuit, taken, [mover.Probe]), accuracy, x, own, end);
+        if (settled is null)
+            return (null, failure);
+        (Transient run, double period) = (settled.Run, settled.Period);
+        if (RunIn.Cross(run, 1, own, run.Time + period) is { } stopped)
             return (null, stopped);
         Recorder[] recorders = [.. others.Select(other => new Recorder(other))];
         void Take(double time, double[] at)
@@ -89,14 +83,6 @@ internal sealed class Disturbance
             if (run.Step(run.Time + longest) is { } broken)
                 return (null, broken);
         return ([.. recorders.Select(recorder => recorder.Result)], null);
-    }
-
-    private static SolveFailure? Cross(Transient run, int crossings, Oscillator mover, double end)
-    {
-        while (run.Crossings.Count < crossings && run.Time < end)
-            if (run.Step(end) is { } failed)
-                return failed;
-        return run.Crossings.Count < crossings ? new($"{mover.Name} does not oscillate", mover.Spec.Net, run.Time, 0) : null;
     }
 
     /// <summary>The mean current out of one shared net in each cell of phase, A.</summary>

@@ -7,6 +7,9 @@ namespace Consort.Engine.Pitch.Locking;
 /// <summary>One oscillator of a voice, with what is read of it at the present note.</summary>
 internal sealed class LockPlayer
 {
+    // For what steps without Newton cannot follow.
+    private static readonly Accuracy Sure = new(1e-5);
+
     private readonly Oscillator oscillator;
     private readonly Lazy<PlayedVoice> copy; // one that nobody else moves
     private readonly Lazy<SoloOscillator> alone;
@@ -55,9 +58,12 @@ internal sealed class LockPlayer
         (double[]? x, SolveFailure? failure) = Solo.Start(volts);
         if (x is null)
             return failure;
+        // Followed ten times closer, the ranges of the examples move by a few thousandths.
+        (RunIn? settled, failure) = RunIn.Of(accuracy => Solo.Run(accuracy), Accuracy.Default, x, (oscillator.Name, oscillator.Spec.Net), PlayedVoice.MostPeriods * ideal);
+        if (settled is null)
+            return failure;
         int[] rows = [.. Shared.Select(Solo.Circuit.Net)];
-        // Followed ten times closer, the ranges of the examples move by less than a hundredth.
-        (Response, failure) = PhaseResponse.Read(Solo.Circuit, Solo.Run(Accuracy.Default), Solo.Probe, x, rows, cells, ideal);
+        (Response, failure) = PhaseResponse.Read(Solo.Circuit, settled, Solo.Probe, rows, cells);
         readAt = volts;
         Truncation = Math.Max(Truncation, Response?.Truncation ?? 0);
         return Response is null ? failure ?? new($"{oscillator.Name} does not oscillate", oscillator.Spec.Net, PlayedVoice.MostPeriods * ideal, 0) : null;
@@ -67,7 +73,9 @@ internal sealed class LockPlayer
     public SolveFailure? ReadBrought(double volts, IReadOnlyList<Oscillator> others)
     {
         Piece[] to = [.. others.Select(PieceOf)];
-        (Disturbance[]? felt, SolveFailure? failure) = Disturbance.Take(Own, oscillator, to, volts);
+        (Disturbance[]? felt, SolveFailure? failure) = Disturbance.Take(Own, oscillator, to, volts, Own.Accuracy);
+        if (felt is null && Own.Accuracy.Linear)
+            (felt, failure) = Disturbance.Take(Own, oscillator, to, volts, Sure);
         for (int i = 0; felt is not null && i < felt.Length; i++)
             brings[others[i].Name] = felt[i];
         return failure;

@@ -11,8 +11,9 @@ namespace Consort.Engine.Pitch.Locking;
 /// </summary>
 internal sealed class PhaseResponse
 {
-    // Periods before the one that is read: the run has then forgotten where it began.
-    private const int Cycles = 3;
+    // Periods that are taped, of which the last is read: more where the adjoint has not forgotten by their beginning, as in a resonance.
+    private static readonly int[] Cycles = [1, 8];
+    private const double Forgotten = 1e-5;
 
     private readonly PhaseGrid[] grids;
 
@@ -46,30 +47,44 @@ internal sealed class PhaseResponse
         return [.. grid.Cells.Select(area => area * cells / Period)];
     }
 
-    /// <summary>Reads it for rows of a circuit whose run starts at x.</summary>
-    /// <param name="ideal">About how long a period takes, s.</param>
-    public static (PhaseResponse? Response, SolveFailure? Failure) Read(
-        Engine.Circuit.Circuit circuit,
-        Transient run,
-        Probe probe,
-        double[] x,
-        IReadOnlyList<int> rows,
-        int cells,
-        double ideal
-    )
+    /// <summary>Reads it for rows of a circuit.</summary>
+    /// <param name="circuit">The circuit.</param>
+    /// <param name="settled">Its run, whose method is one of stages.</param>
+    /// <param name="probe">Where its period is counted.</param>
+    /// <param name="rows">Which rows.</param>
+    /// <param name="cells">In so many cells of a turn.</param>
+    public static (PhaseResponse? Response, SolveFailure? Failure) Read(Engine.Circuit.Circuit circuit, RunIn settled, Probe probe, IReadOnlyList<int> rows, int cells)
     {
-        (TapedPeriods? taped, SolveFailure? failure) = TapedPeriods.Follow(circuit, run, x, Cycles, PlayedVoice.MostPeriods * ideal, new StepLimit(ideal).Longest);
-        if (taped is null)
-            return (null, failure);
-        PhaseResponse response = new(taped, rows, cells);
-        MomentWeight moment = new(run.Tableau);
-        OrbitSensitivity orbit = new(circuit, run.Tableau, [probe], [])
+        Transient run = settled.Run;
+        run.Tape = new(circuit);
+        ForetoldSteps limit = new(settled);
+        double end = run.Time + PlayedVoice.MostPeriods * settled.Period;
+        IReadOnlyList<int> ends = [];
+        PhaseResponse? response = null;
+        foreach (int cycles in Cycles)
         {
-            Swept = (step, weights) => response.Take(step, weights, rows, moment),
-        };
-        orbit.OfInterval(run.Tape!, taped.Steps[^2], taped.Steps[^1]);
-        response.Truncation = Math.Max(orbit.Truncation, orbit.PhaseError);
+            (TapedPeriods? taped, SolveFailure? failure) = TapedPeriods.GoOn(run, ends, cycles, end, limit.Longest);
+            if (taped is null)
+                return (null, failure);
+            ends = taped.Steps;
+            response = new(taped, rows, cells);
+            if (response.Sweep(circuit, taped, probe, rows) < Forgotten)
+                break;
+        }
         return (response, null);
+    }
+
+    // Gives what was left of the adjoint where the tape begins.
+    private double Sweep(Engine.Circuit.Circuit circuit, TapedPeriods taped, Probe probe, IReadOnlyList<int> rows)
+    {
+        MomentWeight moment = new(taped.Run.Tableau);
+        OrbitSensitivity orbit = new(circuit, taped.Run.Tableau, [probe], [])
+        {
+            Swept = (step, weights) => Take(step, weights, rows, moment),
+        };
+        orbit.OfInterval(taped.Run.Tape!, taped.Steps[^2], taped.Steps[^1]);
+        Truncation = Math.Max(orbit.Truncation, orbit.PhaseError);
+        return orbit.Truncation;
     }
 
     // A step that ended on an event has its moment decided by the state there and then: that part of its weight stands at its

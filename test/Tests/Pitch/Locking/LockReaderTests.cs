@@ -199,6 +199,19 @@ public sealed class LockReaderTests
     }
 
     [Fact]
+    public void What_is_brought_is_read_with_Newton_where_steps_without_it_break_off()
+    {
+        PlayedVoice voice = Prepared(VoiceFolder.Read(Path.Combine(Golden.Root, "examples", "shoestring")).Voice!);
+        Accuracy tooClose = new(1e-6, Linear: true);
+        (Oscillator third, Oscillator fourth) = (voice.Oscillators[2], voice.Oscillators[3]);
+        PlayedVoice twin = voice.Twin(tooClose);
+        Assert.NotNull(Disturbance.Take(twin, fourth, [new(twin.Circuit, third.Name, twin.PreparedRest)], 3, tooClose).Failure);
+        LockPlayer player = new(voice, fourth, tooClose);
+        Assert.Null(player.ReadBrought(3, [third]));
+        Assert.True(player.Brings(third).Period > 0);
+    }
+
+    [Fact]
     public void Any_number_of_threads_gives_the_same_bits()
     {
         PlayedVoice voice = LeakyToy.Played("5 Ω");
