@@ -1,4 +1,5 @@
 using Consort.Engine.Circuit;
+using Consort.Engine.Circuit.Linear;
 using Consort.Engine.Design;
 using Consort.Engine.Pitch.Builds.Draws;
 
@@ -17,24 +18,24 @@ internal static class LiveParts
         "resistor", "potentiometer", "trimmer", "selector", "capacitor", "inductor", "jack", "cord", "ribbon", "header", "power", "matched pair",
     ];
 
-    /// <summary>The parts that must be solved as they are.</summary>
-    public static List<PartAlone> Find(PlayedVoice voice, RestPoints points, RestAnswers answers, PathReach reach, DrawPlan draws)
-    {
-        List<PartAlone> live = [];
-        foreach (Part part in voice.Circuit.Design.Parts.Where(part => !Straight.Contains(part.Kind.Word) && voice.Circuit.Has(part.Name)))
+    /// <summary>The parts of a circuit that bend at all.</summary>
+    public static PartAlone[] Bendable(Circuit.Circuit circuit) =>
+        [.. circuit.Design.Parts.Where(part => !Straight.Contains(part.Kind.Word) && circuit.Has(part.Name)).Select(part => new PartAlone(circuit, circuit.Find(part.Name)))];
+
+    /// <summary>The parts that must be solved as they are for one oscillator.</summary>
+    public static IEnumerable<PartAlone> Find(Circuit.Circuit circuit, RestAnswers answers, PathReach reach, DrawPlan draws, PartAlone[] bendable) =>
+        bendable.Where(alone =>
         {
-            PartAlone alone = new(voice.Circuit, voice.Circuit.Find(part.Name));
             // A move that the part's own parameter makes goes with that parameter: by itself it would be a fight.
+            Part part = alone.Place.Bank.Parts[alone.Place.Index];
             bool[] isOwn = [.. reach.Parameters.Select(p => draws.Parameters[p].Part == part)];
-            if (Bend(voice, points, answers, reach, alone, isOwn) > Shows)
-                live.Add(alone);
-        }
-        return live;
-    }
+            return Bend(circuit, answers, reach, alone, isOwn) > Shows;
+        });
 
     // What the part's own curvature, and the change of its slope over the keyboard, adds to the pitch of a build, cents.
-    private static double Bend(PlayedVoice voice, RestPoints points, RestAnswers answers, PathReach reach, PartAlone alone, bool[] isOwn)
+    private static double Bend(Circuit.Circuit circuit, RestAnswers answers, PathReach reach, PartAlone alone, bool[] isOwn)
     {
+        RestPoints points = answers.Points;
         double[] slope = SlopeAt(alone, points.X[0][points.Middle]);
         double most = 0;
         RandomBits bits = new(1);
@@ -52,7 +53,7 @@ internal static class LiveParts
                     foreach (int column in alone.Columns)
                         moves[column] += share * reach.Directions[n][d][column];
                 }
-                most = Math.Max(most, Math.Abs(Project(voice, alone, reach.Adjoints[n], x, own, slope, moves)));
+                most = Math.Max(most, Math.Abs(Project(circuit.Pattern, alone, reach.Adjoints[n], x, own, slope, moves)));
             }
         }
         return most;
@@ -66,13 +67,11 @@ internal static class LiveParts
 
     private static double[] ValueAt(PartAlone alone, double[] x)
     {
-        foreach (int column in alone.Columns)
-            alone.X[column] = x[column];
-        alone.Evaluate();
+        alone.Evaluate(x);
         return [.. alone.Rows.Select(row => alone.F[row])];
     }
 
-    private static double Project(PlayedVoice voice, PartAlone alone, double[] adjoint, double[] x, double[] own, double[] slope, double[] moves)
+    private static double Project(SparsePattern pattern, PartAlone alone, double[] adjoint, double[] x, double[] own, double[] slope, double[] moves)
     {
         foreach (int column in alone.Columns)
             alone.X[column] = x[column] + moves[column];
@@ -83,7 +82,7 @@ internal static class LiveParts
         for (int i = 0; i < slope.Length; i++)
         {
             int slot = alone.Slots[i];
-            sum -= adjoint[voice.Circuit.Pattern.Rows[slot]] * slope[i] * moves[voice.Circuit.Pattern.Columns[slot]];
+            sum -= adjoint[pattern.Rows[slot]] * slope[i] * moves[pattern.Columns[slot]];
         }
         return sum;
     }

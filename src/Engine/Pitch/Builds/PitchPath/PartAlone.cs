@@ -39,7 +39,7 @@ internal sealed class PartAlone
     /// <summary>The state to evaluate at; only <see cref="Columns"/> are read.</summary>
     public double[] X => pass.X;
 
-    /// <summary>f by row, after <see cref="Evaluate"/>.</summary>
+    /// <summary>f by row, after <see cref="Evaluate()"/>.</summary>
     public double[] F => pass.F;
 
     /// <summary>∂f/∂x by slot.</summary>
@@ -47,6 +47,14 @@ internal sealed class PartAlone
 
     /// <summary>Temperature, K; the circuit's own until it is set. The part must have been prepared for it.</summary>
     public double Kelvin { get; set; }
+
+    /// <summary>Evaluates at a state of the whole circuit.</summary>
+    public void Evaluate(double[] x)
+    {
+        foreach (int column in Columns)
+            X[column] = x[column];
+        Evaluate();
+    }
 
     /// <summary>Evaluates at <see cref="X"/>.</summary>
     public void Evaluate()

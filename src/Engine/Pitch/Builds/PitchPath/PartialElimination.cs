@@ -85,6 +85,9 @@ internal sealed class PartialElimination
         return -sum / work[pivot];
     }
 
+    /// <summary>Rows, and columns, of the whole.</summary>
+    public int Size => rows.Length;
+
     /// <summary>Rows that are left, in order.</summary>
     public int[] Rows { get; }
 

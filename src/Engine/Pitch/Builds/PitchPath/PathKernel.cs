@@ -21,6 +21,8 @@ internal sealed class PathKernel<T>
     private readonly LiveDevice<T>[] devices;
     private readonly int width;
     private readonly T[] departures;
+    private readonly int[] shifting; // parameters that shift equations
+    private readonly T[] units; // their departures in their own units
     private readonly T[] work;
     private readonly T[] change; // Δg of each conductance
     private readonly T[] right;
@@ -45,6 +47,8 @@ internal sealed class PathKernel<T>
         devices = [.. plan.Live.Select(part => LiveDevice<T>.For(plan, part, circuit))];
         width = plan.Elimination.Rows.Length;
         departures = new T[plan.Parameters.Length];
+        units = new T[departures.Length];
+        shifting = [.. plan.Shifts.SelectMany(notes => notes).SelectMany(shifts => shifts).Select(shift => shift.Parameter).Distinct()];
         work = new T[plan.Elimination.Places];
         change = new T[plan.Conductances.Length];
         nominal = new double[change.Length];
@@ -70,7 +74,12 @@ internal sealed class PathKernel<T>
     private int TrimmerCount => plan.Conductances.Length == 0 ? 0 : plan.Conductances.Max(c => c.Trimmer) + 1;
 
     /// <summary>Takes builds: departures by the plan's parameters.</summary>
-    public void Take(ReadOnlySpan<T> builds) => builds.CopyTo(departures);
+    public void Take(ReadOnlySpan<T> builds)
+    {
+        builds.CopyTo(departures);
+        foreach (int parameter in shifting)
+            units[parameter] = Unit(parameter);
+    }
 
     /// <summary>Brings the builds to one of the plan's temperatures. Call <see cref="Turn"/> afterwards.</summary>
     public void SetTemperature(int k)
@@ -165,7 +174,7 @@ internal sealed class PathKernel<T>
                 right[ends.RowB] -= current;
         }
         foreach (Shift shift in plan.Shifts[at][n])
-            right[shift.Row] = T.Fma(Unit(shift.Parameter), T.Of(shift.Slope), right[shift.Row]);
+            right[shift.Row] = T.Fma(units[shift.Parameter], T.Of(shift.Slope), right[shift.Row]);
         plan.Elimination.Forward(work, right);
         for (int i = 0; i < width; i++)
             start[i] = right[plan.Elimination.Rows[i]];

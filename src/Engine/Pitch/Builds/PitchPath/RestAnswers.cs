@@ -23,16 +23,18 @@ internal readonly record struct RowSlopes(int[] Rows, double[] Values)
 /// trimmer: at the lowest, middle and highest note of each temperature.</summary>
 internal sealed class RestAnswers
 {
-    private readonly RestPoints points;
     private readonly SparsePattern pattern;
     private readonly LuFactors<double>[][] factors;
+    private readonly PartSlopes slope;
+    private readonly DrawPlan draws;
+    private readonly Dictionary<(int P, int K, int N), RowSlopes> between = []; // at notes that are not looked at
 
     public RestAnswers(PlayedVoice voice, RestPoints points, DrawPlan draws, PartPlace[] trimmers)
     {
-        (this.points, pattern) = (points, voice.Circuit.Pattern);
+        (Points, pattern, this.draws) = (points, voice.Circuit.Pattern, draws);
         Notes = [.. ((int[])[0, points.Middle, points.Volts.Length - 1]).Distinct()];
         factors = [.. points.Kelvins.Select((_, k) => Notes.Select(n => Factor(voice, points.Slopes[k][n])).ToArray())];
-        PartSlopes slope = new(voice.Circuit);
+        slope = new(voice.Circuit);
         Slopes = new RowSlopes[points.Kelvins.Length][][];
         for (int k = points.Kelvins.Length - 1; k >= 0; k--)
         {
@@ -42,20 +44,33 @@ internal sealed class RestAnswers
         Length = voice.Circuit.Length;
     }
 
+    /// <summary>Where the design rests.</summary>
+    public RestPoints Points { get; }
+
     /// <summary>The notes looked at, as places in the points' list.</summary>
     public int[] Notes { get; }
 
     /// <summary>∂f/∂p by temperature, looked-at note and parameter; trimmers' positions after the parameters.</summary>
     public RowSlopes[][][] Slopes { get; }
 
+    /// <summary>∂f/∂p of a parameter at any note; the voice must be at that temperature.</summary>
+    public RowSlopes SlopesOf(int parameter, int k, int n)
+    {
+        if (Array.IndexOf(Notes, n) is >= 0 and int looked)
+            return Slopes[k][looked][parameter];
+        if (!between.TryGetValue((parameter, k, n), out RowSlopes slopes))
+            between[(parameter, k, n)] = slopes = slope.At(draws.Parameters[parameter].Place, draws.Parameters[parameter].Word, Points.X[k][n]);
+        return slopes;
+    }
+
     /// <summary>Unknowns and ground.</summary>
     public int Length { get; }
 
     /// <summary>The matrix at a temperature and a looked-at note.</summary>
-    public (SparsePattern Pattern, double[] Values) MatrixAt(int k, int looked) => (pattern, points.Slopes[k][Notes[looked]]);
+    public (SparsePattern Pattern, double[] Values) MatrixAt(int k, int looked) => (pattern, Points.Slopes[k][Notes[looked]]);
 
     /// <summary>A branch current of the design at a temperature and a looked-at note, A.</summary>
-    public double Current(int branch, int k, int looked) => points.X[k][Notes[looked]][branch];
+    public double Current(int branch, int k, int looked) => Points.X[k][Notes[looked]][branch];
 
     /// <summary>Factors at a temperature and a looked-at note.</summary>
     public LuFactors<double> FactorsAt(int k, int looked) => factors[k][looked];
@@ -64,7 +79,7 @@ internal sealed class RestAnswers
     public double[] Adjoint(int branch, int k, int looked)
     {
         double[] right = new double[Length];
-        right[branch] = Cents.PerNeper / points.X[k][Notes[looked]][branch];
+        right[branch] = Cents.PerNeper / Points.X[k][Notes[looked]][branch];
         double[] adjoint = new double[Length];
         factors[k][looked].SolveTransposed(right, adjoint);
         return adjoint;

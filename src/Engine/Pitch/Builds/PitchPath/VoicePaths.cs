@@ -55,11 +55,7 @@ internal sealed class VoicePaths
         (double[][]? inBuilds, SolveFailure? failed) = CornerWeights.Find(voice, draws, places, kelvins);
         if (inBuilds is null)
             return (null, failed);
-        PathPlan[] plans =
-        [
-            .. voice.Oscillators.Select((oscillator, o) => new PathPlanner(voice, points, answers, draws, places, oscillator, inBuilds[o]).Plan()),
-        ];
-        voice.Circuit.SetTemperature(kelvins[0]);
+        PathPlan[] plans = PathPlanner.Plan(voice, answers, draws, places, inBuilds);
         double[] heaviest = [.. draws.Parameters.Select((p, i) => plans.Max(plan => plan.Reach.Weights[i]) / p.Terms.Sum(term => term.HalfWidth))];
         return (new(voice, draws.Ranked(heaviest), trimmers, plans), null);
     }
