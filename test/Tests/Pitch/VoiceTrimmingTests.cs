@@ -52,6 +52,23 @@ public sealed class VoiceTrimmingTests
         Assert.Null(trim.Left(2.345));
     }
 
+    [Fact]
+    public void What_others_trims_move_is_seen_when_one_looks_again()
+    {
+        // Four on one link without a buffer: whoever is trimmed last moves those before.
+        PlayedVoice voice = Prepared(VoiceFolder.Read(Path.Combine(Golden.Root, "examples", "shoestring")).Voice!);
+        SoloOscillator[] solos = [.. voice.Oscillators.Select(oscillator => new SoloOscillator(voice, oscillator))];
+        foreach (SoloOscillator solo in solos)
+            Assert.Null(solo.Prepare(voice.MiddleVolts));
+        (NominalTrim[]? trims, SolveFailure? failure) = VoiceTrimming.Run(voice, solos, _ => null);
+        Assert.True(trims is not null, failure?.ToString());
+        double[] read = [.. solos.Select(solo => solo.Oscillator.Cents(1, solo.Read(1).Hertz))];
+        Assert.True(trims.Zip(read).Max(pair => Math.Abs(pair.First.Left(1)!.Value - pair.Second)) > 0.02);
+        foreach (NominalTrim trim in trims)
+            Assert.Null(trim.LookAgain());
+        Assert.All(trims.Zip(read), pair => Assert.Equal(pair.Second, pair.First.Left(1)!.Value, 0.002));
+    }
+
     private static TrimLesson Learned(TrimLesson? lesson)
     {
         Assert.NotNull(lesson);
