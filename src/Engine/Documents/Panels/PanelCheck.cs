@@ -80,24 +80,24 @@ internal sealed class PanelCheck(Module module, ErrorList errors)
         Spot p = artist.Middle(a), q = artist.Middle(b);
         double distance = Math.Sqrt(Math.Pow(p.X - q.X, 2) + Math.Pow(p.Y - q.Y, 2));
         double solid = (a.Fitting.Solid + b.Fitting.Solid) * ToMm / 2;
+        double room = HandRoom(a, b);
         if (distance < solid + Apart)
-            Find(ErrorCodes.Collide, b, $"{b.Part} and {a.Part} touch: {Mm(distance)} from middle to middle, where nuts and knobs take {Mm(solid + Apart)}", $"move them {Mm(solid + Apart - distance)} apart");
+            Find(ErrorCodes.Collide, b, $"{b.Part} and {a.Part} touch: {Mm(distance)} from middle to middle, where nuts and knobs take {Mm(solid + Apart)}",
+                room > solid + Apart ? $"move them {Mm(room - distance)} apart: hand or plug need {Mm(room)}" : $"move them {Mm(solid + Apart - distance)} apart");
         else if (Math.Abs(p.X - q.X) < (a.Fitting.BodyWidth + b.Fitting.BodyWidth) * ToMm / 2 && Math.Abs(p.Y - q.Y) < (a.Fitting.BodyHeight + b.Fitting.BodyHeight) * ToMm / 2)
             Find(ErrorCodes.Collide, b, $"{b.Part} and {a.Part} overlap behind the panel", "move them apart, or turn one of them and state its body");
-        else
-            Fingers(a, b, distance);
+        else if (distance < room)
+            Find(ErrorCodes.FingerRoom, b, $"{b.Part} and {a.Part} are {Mm(distance)} apart, where hand or plug need {Mm(room)}", $"move them {Mm(room - distance)} apart, or take smaller knobs");
     }
 
-    private void Fingers(PanelPlace a, PanelPlace b, double distance)
-    {
-        double needed = Math.Max(a.Fitting.Hand + b.Fitting.Solid, b.Fitting.Hand + a.Fitting.Solid) * ToMm / 2;
-        if (a.Kind == "jack" && b.Kind == "jack")
-            needed = (a.Fitting.Hand + b.Fitting.Hand) * ToMm / 2; // two plugs beside each other
-        if (a.Kind == "trimmer" && b.Kind == "trimmer")
-            return; // one screwdriver at a time
-        if (distance < needed)
-            Find(ErrorCodes.FingerRoom, b, $"{b.Part} and {a.Part} are {Mm(distance)} apart, where hand or plug need {Mm(needed)}", $"move them {Mm(needed - distance)} apart, or take smaller knobs");
-    }
+    // From middle to middle, mm.
+    private static double HandRoom(PanelPlace a, PanelPlace b) =>
+        (a.Kind, b.Kind) switch
+        {
+            ("trimmer", "trimmer") => 0, // one screwdriver at a time
+            ("jack", "jack") => (a.Fitting.Hand + b.Fitting.Hand) * ToMm / 2, // two plugs beside each other
+            _ => Math.Max(a.Fitting.Hand + b.Fitting.Solid, b.Fitting.Hand + a.Fitting.Solid) * ToMm / 2,
+        };
 
     private void Depths()
     {

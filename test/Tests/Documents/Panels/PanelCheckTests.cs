@@ -90,6 +90,15 @@ public sealed class PanelCheckTests
     }
 
     [Fact]
+    public void Two_that_touch_are_moved_by_one_distance_and_then_leave_room_for_the_hand_too()
+    {
+        InputError[] Between(string at) => [.. Panel("width: 9 HP, height: 3 U, title: x, board: {behind: 10 mm}", $"J1: {{at: [20 mm, 100 mm]}}, J2: {{at: [{at}, 100 mm]}}, P1: {{at: [20 mm, 40 mm]}}").Findings.Where(finding => finding.Code is "C085" or "C086")];
+        InputError touching = Assert.Single(Between("27 mm"));
+        Assert.Equal(("C085", "move them 4 mm apart: hand or plug need 11 mm"), (touching.Code, touching.Mend));
+        Assert.Empty(Between("31 mm"));
+    }
+
+    [Fact]
     public void Small_letters_and_a_depth_that_is_too_small_are_told()
     {
         CheckedPanel panel = Panel("width: 9 HP, height: 3 U, depth: 20 mm, text: 1.2 mm, title: '', board: {behind: 10 mm, tall: 12 mm}", "J1: {at: [20 mm, 100 mm]}, J2: {at: [33 mm, 100 mm]}, P1: {at: [20 mm, 40 mm]}");
