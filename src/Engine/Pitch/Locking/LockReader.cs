@@ -14,8 +14,11 @@ namespace Consort.Engine.Pitch.Locking;
 /// </summary>
 public sealed class LockReader
 {
-    private const int Cells = 1 << 16; // of a turn: half a microsecond at 32 Hz
-    private const int Fewer = 8; // at a first look
+    // Cells of a turn: edges that meet may last 0.1 µs, and of a range that they make a tenth is lost where cells are as long.
+    private const int Fewest = 1 << 16;
+    private const int Most = 1 << 18; // from some 130 Hz down cells are longer than this:
+    private const double Longest = 25e-9; // s
+    private const int AtFirstLook = 1 << 13;
 
     /// <summary>How closely what one brings to another is followed: it is microvolts beside volts. Ranges are nearer to those at a
     /// thirtieth of this than by steps with Newton three times as close, which cost a third more.</summary>
@@ -49,7 +52,7 @@ public sealed class LockReader
     public (ImmutableArray<PairLock> Pairs, SolveFailure? Failure) At(double volts, CancellationToken cancel = default)
     {
         int[] all = [.. Enumerable.Range(0, players.Length)];
-        if (Each(all, i => players[i].ReadResponse(volts, Cells) ?? players[i].ReadBrought(volts, Others(i, all)), cancel) is { } failed)
+        if (Each(all, i => players[i].ReadResponse(volts, Cells(volts)) ?? players[i].ReadBrought(volts, Others(i, all)), cancel) is { } failed)
             return ([], failed);
         (int First, int Second)[] pairs = NearPairs;
         PairLock[] read = new PairLock[pairs.Length];
@@ -81,7 +84,7 @@ public sealed class LockReader
         }
         (int first, int second) = pairs[widest];
         int[] both = [first, second];
-        return Each(both, i => (players[i].HasReadAt(volts) ? null : players[i].ReadResponse(volts, Cells)) ?? players[i].ReadBrought(volts, Others(i, both)), cancel) is { } failed
+        return Each(both, i => (players[i].HasReadAt(volts) ? null : players[i].ReadResponse(volts, Cells(volts))) ?? players[i].ReadBrought(volts, Others(i, both)), cancel) is { } failed
             ? (null, failed)
             : (InFull(volts).Read(first, second), null);
     }
@@ -95,10 +98,19 @@ public sealed class LockReader
     /// <summary>Reads one of them for others of its kind.</summary>
     internal (PortSide? Side, SolveFailure? Failure) ReadSide(double volts, int oscillator)
     {
-        if (players[oscillator].ReadResponse(volts, Cells) is { } failed)
+        if (players[oscillator].ReadResponse(volts, Cells(volts)) is { } failed)
             return (null, failed);
         (RestCoupling? coupling, SolveFailure? failure) = Coupling(volts);
-        return coupling is null ? (null, failure) : (PortSide.Of(players[oscillator].Response!, coupling.At(oscillator), Cells, Fewer), null);
+        return coupling is null ? (null, failure) : (PortSide.Of(players[oscillator].Response!, coupling.At(oscillator), Cells(volts), Cells(volts) / AtFirstLook), null);
+    }
+
+    private int Cells(double volts)
+    {
+        double period = 1 / voice.Oscillators.Min(oscillator => oscillator.IdealHertz(volts));
+        int cells = Fewest;
+        while (cells < Most && period / cells > Longest)
+            cells *= 2;
+        return cells;
     }
 
     private SolveFailure? Each(int[] some, Func<int, SolveFailure?> work, CancellationToken cancel)
@@ -114,11 +126,11 @@ public sealed class LockReader
     {
         Voice = voice,
         Volts = volts,
-        Cells = Cells,
+        Cells = Cells(volts),
         Players = players,
         Hertz = one => 1 / players[one].Response!.Period,
-        Response = (one, port) => players[one].Response!.ByRow(port),
-        Brought = (one, other, port) => players[other].Brings(voice.Oscillators[one]).Cells(port, Cells),
+        Response = (one, port) => players[one].Response!.WaveOf(port),
+        Brought = (one, other, port) => new(players[other].Brings(voice.Oscillators[one]).Cells(port, Cells(volts))),
     };
 
     private (PairReader? Look, SolveFailure? Failure) AtFirst(double volts, PortSides sides)
@@ -138,11 +150,11 @@ public sealed class LockReader
         {
             Voice = voice,
             Volts = volts,
-            Cells = Cells / Fewer,
+            Cells = AtFirstLook,
             Players = players,
             Hertz = one => voice.Oscillators[one].IdealHertz(volts),
-            Response = (one, port) => own[one].Feels[port],
-            Brought = (one, other, port) => coupling.Brought(one, port, other, own[other].Sends),
+            Response = (one, port) => own[one].FeltWaves[port],
+            Brought = (one, other, port) => new(coupling.Brought(one, port, other, own[other].Sends)),
         }, null);
     }
 

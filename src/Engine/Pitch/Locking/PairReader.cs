@@ -25,10 +25,10 @@ internal sealed class PairReader
     public required Func<int, double> Hertz { get; init; }
 
     /// <summary>By oscillator and place of a net that it shares: by which share its period grows for one unit of what can be brought there, by cell.</summary>
-    public required Func<int, int, double[]> Response { get; init; }
+    public required Func<int, int, TurnWave> Response { get; init; }
 
     /// <summary>By oscillator, another one, and place of a net that the first shares: what the other brings there, by cell of its turn: A out of it, or V.</summary>
-    public required Func<int, int, int, double[]> Brought { get; init; }
+    public required Func<int, int, int, TurnWave> Brought { get; init; }
 
     /// <summary>The ratio that two oscillators are to stand near; null where none is looked at.</summary>
     public static Ratio? RatioOf(PlayedVoice voice, int first, int second) => Ratio.Of(Stands(voice, first, second));
@@ -96,7 +96,7 @@ internal sealed class PairReader
     }
 
     /// <summary>How one's period answers through a net that it shares, and what another brings there.</summary>
-    private sealed record Meeting(CouplingPath Path, double[] Response, double[] Brought)
+    private sealed record Meeting(CouplingPath Path, TurnWave Response, TurnWave Brought)
     {
         public double Reach { get; } = LockCurve.Reach(Response, Brought);
     }

@@ -16,6 +16,7 @@ internal sealed class PhaseResponse
     private const double Forgotten = 1e-5;
 
     private readonly PhaseGrid[] grids;
+    private readonly Lazy<TurnWave[]> waves;
 
     private readonly (double Time, double[] Volts)[] course; // of the rows over the period
 
@@ -24,6 +25,7 @@ internal sealed class PhaseResponse
         (Period, Start) = (taped.Period, taped.Start);
         course = [.. taped.Run.Tape!.Steps[taped.Steps[^2]..(taped.Steps[^1] + 1)].Select(step => (step.End, rows.Select(row => step.Stages[^1][row]).ToArray()))];
         grids = [.. rows.Select(_ => new PhaseGrid(cells))];
+        waves = new(() => [.. grids.Select(grid => new TurnWave(grid.Cells))]);
     }
 
     /// <summary>The period, s.</summary>
@@ -37,6 +39,9 @@ internal sealed class PhaseResponse
 
     /// <summary>By cell: the share by which the period grows for one unit out of that row while the phase is in the cell.</summary>
     public double[] ByRow(int row) => grids[row].Cells;
+
+    /// <summary>The same, for many pairs.</summary>
+    public TurnWave WaveOf(int row) => waves.Value[row];
 
     /// <summary>By cell, of so many in the period: how far a row stands on the mean from where it stood at the start.</summary>
     public double[] Wave(int row, int cells)

@@ -28,6 +28,9 @@ internal sealed record PortSide(double[][] Feels, double[][] Sends)
         return new([.. ports.Select(port => Columns.Sum(answers, t => -admittance[t, port]))], [.. ports.Select(port => Columns.Sum(waves, t => admittance[port, t]))]);
     }
 
+    /// <summary>What it feels, for many pairs.</summary>
+    public TurnWave[] FeltWaves { get; } = [.. Feels.Select(cells => new TurnWave(cells))];
+
     /// <summary>What oscillators have in common that are alike in this.</summary>
     /// <param name="core">What their cores have in common.</param>
     /// <param name="name">The oscillator's name.</param>

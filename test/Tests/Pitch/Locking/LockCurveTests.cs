@@ -1,3 +1,4 @@
+using System.Numerics;
 using Consort.Engine.Pitch.Locking;
 using Consort.Tests.Circuit;
 using Xunit;
@@ -34,6 +35,24 @@ public sealed class LockCurveTests
     }
 
     [Fact]
+    public void A_transform_of_real_values_is_the_sum_that_defines_it_and_comes_back()
+    {
+        const int Cells = 32;
+        double[] values = [.. Enumerable.Range(0, Cells).Select(i => Math.Cos(0.7 * i * i) + 0.1 * i)];
+        Complex[] harmonics = RealTransform.Forward(values);
+        for (int k = 0; k <= Cells / 2; k++)
+        {
+            Complex sum = Complex.Zero;
+            for (int i = 0; i < Cells; i++)
+                sum += values[i] * Complex.FromPolarCoordinates(1, -2 * Math.PI * i * k / Cells);
+            Expect.Within(0, (sum - harmonics[k]).Magnitude, 1e-11);
+        }
+        double[] back = RealTransform.Inverse(harmonics);
+        for (int i = 0; i < Cells; i++)
+            Expect.Within(Cells * values[i], back[i], 1e-11 * Cells);
+    }
+
+    [Fact]
     public void A_response_feels_what_is_brought_at_the_phase_of_the_other()
     {
         // A period that feels one moment sees the brought wave itself, shifted there.
@@ -41,7 +60,7 @@ public sealed class LockCurveTests
         double[] response = new double[Cells], brought = [.. Enumerable.Range(0, Cells).Select(i => Math.Sin(2 * Math.PI * i / Cells) + 0.2 * i / Cells)];
         response[5] = 0.01;
         LockCurve curve = new(Cells);
-        curve.Add(response, brought);
+        curve.Add(new(response), new(brought));
         double[] shares = curve.Shares();
         for (int psi = 0; psi < Cells; psi++)
             Expect.Within(0.01 * brought[(5 + psi) % Cells], shares[psi], 1e-12);

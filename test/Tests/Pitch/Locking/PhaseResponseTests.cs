@@ -56,7 +56,7 @@ public sealed class PhaseResponseTests
     private static (double Least, double Most) Range(PhaseResponse response, double sign, Func<double, double> injected, int pulses = 1)
     {
         LockCurve curve = new(Cells, pulses);
-        curve.Add(response.ByRow(0), [.. Enumerable.Range(0, Cells).Select(i => sign * injected((i + 0.5) / Cells))]);
+        curve.Add(response.WaveOf(0), new([.. Enumerable.Range(0, Cells).Select(i => sign * injected((i + 0.5) / Cells))]));
         double[] shares = curve.Shares();
         return (shares.Min(), shares.Max());
     }
