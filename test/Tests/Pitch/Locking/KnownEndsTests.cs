@@ -5,7 +5,7 @@ namespace Consort.Tests.Pitch.Locking;
 
 public sealed class KnownEndsTests
 {
-    private static PairLock Pair(double width, Ratio ratio) => new("a", "b", 0, 440, 3, [.. Enumerable.Range(0, 256).Select(i => 0.5 * width * Math.Sin(2 * Math.PI * i / 256))], 0, []) { Ratio = ratio };
+    private static PairLock Pair(double width, Ratio ratio, double hertz = 440) => new("a", "b", 0, hertz, 3, [.. Enumerable.Range(0, 256).Select(i => 0.5 * width * Math.Sin(2 * Math.PI * i / 256))], 0, []) { Ratio = ratio };
 
     private static Ratio Octave => Ratio.Looked.First(ratio => ratio.Second == 2 && ratio.First == 1);
 
@@ -17,6 +17,18 @@ public sealed class KnownEndsTests
         Assert.Equal(0.1, KnownEnds.Within(Pair(7, Octave)));
         Assert.Equal(0.2, KnownEnds.Within(Pair(30, Octave)));
         Assert.Null(KnownEnds.Within(Pair(40, Octave)));
+    }
+
+    [Fact]
+    public void A_narrow_range_at_a_low_note_is_known_less_nearly()
+    {
+        // The pair's at 65 Hz is 23 % wider in the whole circuit; at 131 Hz a thousandth.
+        Assert.Equal(0.25, KnownEnds.Within(Pair(0.01, Ratio.Unison, 65)));
+        Assert.Equal(0.1, KnownEnds.Within(Pair(0.01, Ratio.Unison, 131)));
+        Assert.Equal(0.1, KnownEnds.Within(Pair(20, Ratio.Unison, 65)));
+        string words = Assert.Single(KnownEnds.Words(new("toy", 298.15, [Pair(0.01, Ratio.Unison, 65), Pair(0.01, Ratio.Unison, 131)], [], 0, 0)));
+        Assert.Contains("below 100 Hz", words, StringComparison.Ordinal);
+        Assert.Contains("25 % wider", words, StringComparison.Ordinal);
     }
 
     [Fact]
