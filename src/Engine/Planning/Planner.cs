@@ -34,7 +34,7 @@ public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock s
         (ImmutableArray<(Scheme Scheme, Wired Wired)> ways, ImmutableArray<string> leftOut) = Drawn(intent);
         if (ways.IsEmpty)
             return (null, new("no module at hand can be wired so", leftOut.IsEmpty ? "add a module with a pitch jack to the folder 'modules'" : string.Join("; ", leftOut)));
-        (Alternative[]? found, Unproved? failure) = Weighed(ways, intent, progress, cancel).GetAwaiter().GetResult();
+        (Alternative[]? found, Unproved? failure) = Weighed(ways, intent, progress, cancel);
         return found is null ? (null, failure) : (new(voice.Name, intent, Compared(found), leftOut, Notes()), null);
     }
 
@@ -50,50 +50,17 @@ public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock s
         );
     }
 
-    private async Task<(Alternative[]? Found, Unproved? Failure)> Weighed(ImmutableArray<(Scheme Scheme, Wired Wired)> ways, Intent intent, IProgress<(string, double)>? progress, CancellationToken cancel)
+    private (Alternative[]? Found, Unproved? Failure) Weighed(ImmutableArray<(Scheme Scheme, Wired Wired)> ways, Intent intent, IProgress<(string, double)>? progress, CancellationToken cancel)
     {
         WiringPitch pitch = new(Prover.BudgetNotes(voice with { Members = [.. modules.Where(module => module.Pitch is not null).Select(Stand)] }));
         int done = 0;
         double all = ways.Length * (1 + (Spread is null ? 0 : 1) + (Locks ? 1 : 0));
-        void Done(int i) => progress?.Report((ways[i].Scheme.Name, Interlocked.Increment(ref done) / all));
-        TaskFactory queue = ParallelWork.Queue(threads, cancel), beside = threads > 1 ? new(cancel) : queue;
-        Task<WeighedWay>[] weighed = [.. ways.Select((way, i) => queue.StartNew(() => Told(i, Weigh(way.Scheme, way.Wired, intent, pitch, cancel))))];
-        Task<OpenWay[]?> opened = Open();
-        Task<WayLock[]?> locks = Lock();
-        Task<WayBuilds[]?> builds = Build();
-        await Task.WhenAll(locks, builds);
-        (WeighedWay[] read, WayLock[]? ranges, WayBuilds[]? made) = (await Task.WhenAll(weighed), await locks, await builds);
-        int failed = Array.FindIndex(read, one => one.Found is null);
+        WayWork work = new(threads, i => progress?.Report((ways[i].Scheme.Name, Interlocked.Increment(ref done) / all)), cancel) { Spread = Spread, Locks = Locks };
+        (WeighedWay[] weighed, WayLock[]? locks, WayBuilds[]? builds) = work.Run(ways.Select<(Scheme Scheme, Wired Wired), Func<WeighedWay>>(way => () => Weigh(way.Scheme, way.Wired, intent, pitch, cancel))).GetAwaiter().GetResult();
+        int failed = Array.FindIndex(weighed, one => one.Found is null);
         return failed < 0
-            ? ([.. read.Select((one, i) => one.Found! with { Builds = made?[i], Lock = ranges?[i] })], null)
-            : (null, new($"{ways[failed].Scheme.Name}: {read[failed].Failure}", "look at the module's circuit with 'consort solve'"));
-
-        T Told<T>(int way, T result)
-        {
-            Done(way);
-            return result;
-        }
-
-        // What each way needs for its builds is found as soon as it is read, while others are still being read.
-        async Task<OpenWay[]?> Open()
-        {
-            if (Spread is not { } spread)
-                return null;
-            OpenWay?[] each = await Task.WhenAll(weighed.Select(async one => (await one).Way is { } way ? await queue.StartNew(() => OpenWay.Of(way, spread)) : null));
-            return each.Any(one => one is null) ? null : [.. each.Select(one => one!)];
-        }
-
-        // Ranges and builds wait for all ways, and within for each other now and then: side by side each fills the other's gaps.
-        async Task<WayLock[]?> Lock()
-        {
-            WeighedWay[] read = await Task.WhenAll(weighed);
-            return Locks && read.All(one => one.Way is not null)
-                ? await beside.StartNew(() => WayLock.Of([.. read.Select(one => one.Way!)], threads, Done, cancel))
-                : null;
-        }
-
-        async Task<WayBuilds[]?> Build() =>
-            await opened is { } open && Spread is { } spread ? await beside.StartNew(() => WayBuilds.Of(open, spread, threads, Done, cancel)) : null;
+            ? ([.. weighed.Select((one, i) => one.Found! with { Builds = builds?[i], Lock = locks?[i] })], null)
+            : (null, new($"{ways[failed].Scheme.Name}: {weighed[failed].Failure}", "look at the module's circuit with 'consort solve'"));
     }
 
     private static Member Stand(Module module) => new(module.Name, module, 0, ImmutableDictionary<string, double>.Empty, module.At);
@@ -163,7 +130,4 @@ public sealed class Planner(Voice voice, ImmutableArray<Module> modules, Stock s
 
     private static string Yields(SpreadRequest spread) => string.Create(CultureInfo.InvariantCulture,
         $"'yield': share of {spread.Builds:N0} builds (seed {spread.Seed}), each trimmed in place, that keep the limits of tracking, drift and followers over the octaves that are asked, at three temperatures; ways are drawn from the same seed. What parts do inside a module's core is surveyed in the way that tracks best and serves the others, where nothing outside the module acts in it.");
-
-    /// <summary>A way with all that is read of it by itself, or why not.</summary>
-    private sealed record WeighedWay(Alternative? Found, TrimmedWay? Way, SolveFailure? Failure);
 }
