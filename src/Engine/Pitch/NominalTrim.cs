@@ -25,6 +25,7 @@ public sealed class NominalTrim
     private (double[] Positions, double[] Amperes, double[] Cents) read; // where it was read last
     private double[,]? slopes; // by note and trimmer
     private double share = double.NaN; // of what it found a turn leaves
+    private bool isTaught; // by a lesson
 
     /// <summary>For one oscillator of a voice.</summary>
     public NominalTrim(PlayedVoice voice, SoloOscillator solo)
@@ -46,7 +47,7 @@ public sealed class NominalTrim
         {
             if (Measure() is { } unread)
                 return ([], unread);
-            if (steps.All(step => IsEnough(Error(step))))
+            if (!isTaught && steps.All(step => IsEnough(Error(step))))
                 break;
             if (LearnSlopes() is { } failure)
                 return ([], failure);
@@ -54,10 +55,12 @@ public sealed class NominalTrim
             double left = free.Select(i => Math.Abs(Error(steps[i]))).DefaultIfEmpty(0).Max();
             share = double.IsNaN(before) ? share : left / before;
             bool isHeld = Enumerable.Range(0, moves.Length).Except(free).All(j => moves[j] == 0);
-            if (isHeld && IsEnough(left) || !Turn(moves))
+            bool isDone = isHeld && IsEnough(left);
+            // Who was taught turns once more than needs be: it takes no reading.
+            if (isDone && !isTaught || !Turn(moves))
                 break;
             // Each turn leaves the same small share of what it found: where that is far less than enough, nothing needs reading again.
-            if (isHeld && IsEnough(10 * left * share))
+            if (isDone || isHeld && IsEnough(10 * left * share))
                 return LookAgain() is { } unseen ? ([], unseen) : (Results(), null);
             before = left;
         }
@@ -68,7 +71,7 @@ public sealed class NominalTrim
     /// timing current differs, as far as the operating point shows it.</summary>
     internal SolveFailure? BeginBy(TrimLesson lesson)
     {
-        (slopes, share) = (lesson.Slopes, lesson.Share);
+        (slopes, share, isTaught) = (lesson.Slopes, lesson.Share, true);
         for (int j = 0; j < steps.Length; j++)
             solo.Set(steps[j].Trimmer, "position", lesson.Positions[j]);
         for (int round = 0; round < Foreseen; round++)
