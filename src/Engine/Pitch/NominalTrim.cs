@@ -14,6 +14,7 @@ public sealed class NominalTrim
 {
     private const double Enough = 0.01; // cents
     private const int MostRounds = 8;
+    private const double End = 1e-4; // of a trimmer's way: nearer to an end than this none stands, where what is left of its track vanishes and with it the slope
     private const int Foreseen = 3; // rounds without a reading, where a lesson is at hand
 
     private readonly PlayedVoice voice;
@@ -168,12 +169,12 @@ public sealed class NominalTrim
             double[] solved = SmallSystem.Solve(Among(free), [.. free.Select(i => Error(steps[i]) - FromFixed(moves, free, i))]);
             for (int k = 0; k < free.Count; k++)
                 moves[free[k]] = solved[k];
-            int beyond = free.FindIndex(j => solo.Position(steps[j].Trimmer) - moves[j] is < 0 or > 1);
+            int beyond = free.FindIndex(j => solo.Position(steps[j].Trimmer) - moves[j] is < End or > 1 - End);
             if (beyond < 0)
                 break;
             int stuck = free[beyond];
             double stands = solo.Position(steps[stuck].Trimmer);
-            moves[stuck] = stands - Math.Clamp(stands - moves[stuck], 0, 1);
+            moves[stuck] = stands - Math.Clamp(stands - moves[stuck], End, 1 - End);
             free.RemoveAt(beyond);
         }
         return (moves, free);
@@ -186,7 +187,7 @@ public sealed class NominalTrim
         for (int j = 0; j < steps.Length; j++)
         {
             double position = solo.Position(steps[j].Trimmer);
-            double next = Math.Clamp(position - moves[j], 0, 1);
+            double next = Math.Clamp(position - moves[j], End, 1 - End);
             moved |= Math.Abs(next - position) > 1e-12;
             solo.Set(steps[j].Trimmer, "position", next);
         }

@@ -1,4 +1,6 @@
+using Consort.Engine.Circuit;
 using Consort.Engine.Design;
+using Consort.Engine.Pitch;
 using Consort.Engine.Pitch.Builds;
 using Consort.Engine.Pitch.Builds.Spread;
 using Xunit;
@@ -30,6 +32,27 @@ public sealed class SpreadStudyTests
         }
         // Of 40 studies 38 are 95 %; fewer than 36 happen by chance once in 20 when the interval is just right.
         Assert.InRange(inside, 36, Studies);
+    }
+
+    [Fact]
+    public void Builds_turn_a_trimmer_of_the_core_that_stands_at_its_end_in_the_design()
+    {
+        // A pair whose lead asks for more tracking than its trimmer has: trying to make up for it, the high end runs to its end too.
+        Voice pair = VoiceFolder.Read(Path.Combine(Golden.Root, "examples", "pair")).Voice!;
+        Part scale = pair.Members[0].Module.Circuit.Single(part => part.Name == "R14");
+        Module changed = pair.Members[0].Module with { Circuit = pair.Members[0].Module.Circuit.Replace(scale, scale with { Numbers = scale.Numbers.SetItem("value", 53.6e3) }) };
+        Voice voice = pair with { Members = [pair.Members[0] with { Module = changed }, pair.Members[1]] };
+        (PlayedVoice? played, _, SolveFailure? untrimmed) = ReadyVoice.Trimmed(voice, 2);
+        Assert.True(played is not null, untrimmed?.ToString());
+        (VoiceBuilds? builds, SolveFailure? failure) = VoiceBuilds.Find(played, Stock.Empty, new(played, ReadyBuilds.Temperatures, [1, 2, 3, 4, 5, 6]), 2);
+        Assert.True(builds is not null, failure?.ToString());
+        SpreadResult spread = new SpreadStudy(builds, new(Stock.Empty, 256)).Run(2, null, TestContext.Current.CancellationToken);
+        TrimmerUse Of(string trimmer) => spread.Trimmers.Single(use => use.Oscillator == "lead" && use.Trimmer == trimmer);
+        Assert.InRange(Of("RV1").Design, 0.999, 1);
+        Assert.InRange(Of("RV3").Design, 0, 0.001);
+        // A third of the builds has range left; there the high end stands near its middle, as in the example, and the voice holds.
+        Assert.InRange(Of("RV3").High, 0.4, 0.6);
+        Assert.Equal(1 - Of("RV1").RunsOut.Share, spread.Yield.Share, 0.1);
     }
 
     [Fact]
