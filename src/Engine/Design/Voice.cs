@@ -35,11 +35,14 @@ public sealed record Voice(
     public bool IsLead(string member) => Ribbons.Any(ribbon => ribbon.From.Owner == member);
 
     /// <summary>True for a member to which a ribbon leads.</summary>
-    public bool IsFollower(string member) => Ribbons.Any(ribbon => ribbon.To.Any(to => to.Owner == member));
+    public bool IsFollower(string member) => RibbonTo(member) is not null;
+
+    /// <summary>The first ribbon that leads to a member; null for none.</summary>
+    public Ribbon? RibbonTo(string member) => Ribbons.FirstOrDefault(ribbon => ribbon.To.Any(to => to.Owner == member));
 
     /// <summary>The member that one follows: the first of the ribbons that lead to it; null for one that no ribbon leads to.</summary>
     public string? LeadOf(string member) =>
-        Ribbons.FirstOrDefault(ribbon => ribbon.To.Any(to => to.Owner == member)) is { } ribbon ? LeadOf(ribbon.From.Owner) ?? ribbon.From.Owner : null;
+        RibbonTo(member) is { } ribbon ? LeadOf(ribbon.From.Owner) ?? ribbon.From.Owner : null;
 
     /// <summary>The same voice without some members, their cords, and what of ribbons led to or from them.</summary>
     public Voice Without(IReadOnlySet<string> gone) =>

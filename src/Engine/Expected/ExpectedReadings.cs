@@ -41,7 +41,7 @@ public sealed class ExpectedReadings(Voice voice, Stock stock)
 
     private (ExpectedUnit? Unit, SolveFailure? Failure) Of(Member member, CancellationToken cancel)
     {
-        Ribbon? ribbon = voice.Ribbons.FirstOrDefault(ribbon => ribbon.To.Any(to => to.Owner == member.Name));
+        Ribbon? ribbon = voice.RibbonTo(member.Name);
         Member? lead = ribbon is null ? null : voice.Members.First(other => other.Name == ribbon.From.Owner);
         PlayedVoice played = PlayedVoice.Of(Bench(member, lead, ribbon), cancel);
         bool oscillates = !played.Oscillators.IsEmpty;

@@ -13,7 +13,7 @@ internal static class UnitAlone
     /// module's own law.</summary>
     public static Voice Of(Voice voice, Member member)
     {
-        Ribbon? ribbon = voice.Ribbons.FirstOrDefault(ribbon => ribbon.To.Any(to => to.Owner == member.Name));
+        Ribbon? ribbon = voice.RibbonTo(member.Name);
         Member? lead = ribbon is null ? null : voice.Members.First(other => other.Name == ribbon.From.Owner);
         Member played = lead ?? member;
         Player keyboard = voice.Players.FirstOrDefault(player => player.IsPitch) ?? new("keyboard", true, 0, 0, 9, 0, member.At);

@@ -67,7 +67,7 @@ public sealed record UnitTrimming(FittedUnit Unit, TrimPlan Plan, UnitVerdict Ve
     {
         if (model.Builds.Voice.Voice.Players[0] is { } keyboard)
             yield return $"Control voltages are those that the keyboard stands at before its own {keyboard.Resistance:0.#} Ω: unplugged, or measured at a source of that resistance.";
-        if (voice.Ribbons.Any(ribbon => ribbon.To.Any(to => to.Owner == place.Member.Name)))
+        if (voice.IsFollower(place.Member.Name))
             yield return "The lead on whose link it hangs is taken to be trimmed; what is wrong with that is read as the follower's own.";
         if (set.Readings.All(reading => reading.Kelvin is null))
             yield return "Nobody said the temperature: 25 °C is taken.";

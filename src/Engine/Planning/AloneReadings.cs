@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Collections.Immutable;
+using System.Globalization;
 using Consort.Engine.Circuit;
 using Consort.Engine.Design;
 using Consort.Engine.Pitch;
@@ -50,7 +51,7 @@ internal sealed class AloneReadings(double[] notes)
 
     private static (Member? Lead, Ribbon? Ribbon) LinkOf(Voice voice, Member member)
     {
-        Ribbon? ribbon = voice.Ribbons.FirstOrDefault(ribbon => ribbon.To.Any(to => to.Owner == member.Name));
+        Ribbon? ribbon = voice.RibbonTo(member.Name);
         return (ribbon is null ? null : voice.Members.First(other => other.Name == ribbon.From.Owner), ribbon);
     }
 
@@ -63,10 +64,11 @@ internal sealed class AloneReadings(double[] notes)
         return solo.Prepare(played.MiddleVolts) is { } unprepared ? (null, played, unprepared) : (solo, played, null);
     }
 
-    private static string Key(Member member, Member? lead) => $"{Said(member)} on {(lead is null ? "" : Said(lead))}";
+    /// <summary>What tells it from others: module and controls, its lead's too.</summary>
+    internal static string Key(Member member, Member? lead) => $"{Said(member)} on {(lead is null ? "" : Said(lead))}";
 
     private static string Said(Member member) =>
-        $"{member.Module.At.File} {member.Module.Name} {string.Join(' ', member.Set.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => $"{pair.Key}={pair.Value:R}"))}";
+        $"{member.Module.At.File} {member.Module.Name} {string.Join(' ', member.Set.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => string.Create(CultureInfo.InvariantCulture, $"{pair.Key}={pair.Value:R}")))}";
 
     /// <summary>A member on its own, or on the link of its lead, played from a source without resistance.</summary>
     internal static Voice Alone(Voice voice, Member member, Member? lead, Ribbon? ribbon)

@@ -29,7 +29,7 @@ internal sealed class IntervalSetting(Voice voice)
         List<string> unmet = [.. wired.Unmet];
         foreach (Member member in wired.Voice.Members)
         {
-            Ribbon? ribbon = wired.Voice.Ribbons.FirstOrDefault(ribbon => ribbon.To.Any(to => to.Owner == member.Name));
+            Ribbon? ribbon = wired.Voice.RibbonTo(member.Name);
             Member? lead = ribbon is null ? null : done[ribbon.From.Owner];
             done[member.Name] = Math.Abs(member.StandsCents) > Wide || Math.Abs(lead?.StandsCents ?? 0) > Wide ? Turned(member, lead, ribbon, unmet) : member;
         }
@@ -38,7 +38,7 @@ internal sealed class IntervalSetting(Voice voice)
 
     private Member Turned(Member member, Member? lead, Ribbon? ribbon, List<string> unmet)
     {
-        string key = string.Create(CultureInfo.InvariantCulture, $"{member.Module.At.File} {member.StandsCents:R} {Said(member)} on {lead?.Module.At.File} {(lead is null ? "" : Said(lead))}");
+        string key = string.Create(CultureInfo.InvariantCulture, $"{AloneReadings.Key(member, lead)} at {member.StandsCents:R}");
         if (!known.TryGetValue(key, out (ImmutableDictionary<string, double> Set, double Cents) found))
             known.Add(key, found = Find(member, lead, ribbon));
         Member turned = member with { Set = found.Set };
@@ -47,8 +47,6 @@ internal sealed class IntervalSetting(Voice voice)
         unmet.Add(string.Create(CultureInfo.InvariantCulture, $"{member.Name} stands at {found.Cents:+0;-0;0} cents, not at {member.StandsCents:+0;-0;0}: its controls reach no further"));
         return turned with { StandsCents = Math.Round(found.Cents) };
     }
-
-    private static string Said(Member member) => string.Join(' ', member.Set.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair => string.Create(CultureInfo.InvariantCulture, $"{pair.Key}={pair.Value:R}")));
 
     private (ImmutableDictionary<string, double> Set, double Cents) Find(Member member, Member? lead, Ribbon? ribbon)
     {

@@ -35,7 +35,7 @@ internal sealed class WiringPitch
     private const double Stiffest = 1e-6; // ohm: a tenth of a microvolt at 100 mA, and a wire is still a wire to the solver
 
     private readonly double[] notes;
-    private readonly double[] ends;
+    private readonly double[] ends; // where changes by loading and supply are largest: they are a share of the control voltage and a shift
     private readonly AloneReadings alone;
 
     /// <summary>For the notes that are asked.</summary>
@@ -43,12 +43,9 @@ internal sealed class WiringPitch
     public WiringPitch(double[] notes)
     {
         this.notes = notes;
-        ends = Ends(notes);
+        ends = [.. new[] { notes[0], notes[^1] }.Distinct()];
         alone = new(ends);
     }
-
-    /// <summary>Where changes by loading and supply are largest: they are a share of the control voltage and a shift.</summary>
-    internal static double[] Ends(double[] notes) => [.. new[] { notes[0], notes[^1] }.Distinct()];
 
     /// <summary>Reads it, and gives the voice on the way, trimmed in place: at rest, for its currents and drops, and its curves.</summary>
     public (WiringReading? Reading, TrimmedWay? Way, SolveFailure? Failure) Read(Voice voice, CancellationToken cancel)

@@ -12,6 +12,9 @@ internal readonly record struct BuildScore(double Tracking, (int Oscillator, int
     /// <summary>How far past its limits: 1 is just at the one that is closest.</summary>
     public double Against(Limits limits) =>
         Math.Max(Tracking / limits.TrackingCents, Math.Max(Drift / limits.DriftCents, Follower / limits.FollowerCents));
+
+    /// <summary>True when it keeps them all.</summary>
+    public bool Keeps(Limits limits) => Against(limits) <= 1;
 }
 
 /// <summary>Scores builds.</summary>
@@ -65,7 +68,7 @@ internal sealed class BuildJudge
 
     /// <summary>True when one lane of a bench keeps all limits.</summary>
     public bool Passes<T>(BuildBench<T> bench, int lane)
-        where T : struct, Lanes.ILanes<T> => Score(bench, lane).Against(Limits) <= 1;
+        where T : struct, Lanes.ILanes<T> => Score(bench, lane).Keeps(Limits);
 
     /// <summary>True when it keeps that of tracking, which the bench's temperature alone tells.</summary>
     public bool Tracks<T>(BuildBench<T> bench, int lane)

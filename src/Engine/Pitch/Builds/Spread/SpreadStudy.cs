@@ -133,8 +133,8 @@ internal sealed class SpreadStudy
     private int Passed(BuildBench<Four> bench, double[] drawn, int first, int lanes)
     {
         bench.Begin(drawn, Block, first);
-        IEnumerable<int> tracking = Enumerable.Range(0, lanes).Where(lane => judge.Tracks(bench, lane));
-        if (!tracking.Any())
+        int[] tracking = [.. Enumerable.Range(0, lanes).Where(lane => judge.Tracks(bench, lane))];
+        if (tracking.Length == 0)
             return 0;
         bench.Finish();
         return tracking.Count(lane => judge.Passes(bench, lane));

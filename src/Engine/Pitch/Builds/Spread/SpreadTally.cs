@@ -88,7 +88,7 @@ internal sealed class SpreadTally
         BuildScore score = judge.Score(bench, lane);
         Limits limits = judge.Limits;
         Count++;
-        Passed += score.Against(limits) <= 1 ? 1 : 0;
+        Passed += score.Keeps(limits) ? 1 : 0;
         Tracking.Add(score.Tracking, limits.TrackingCents);
         Drift.Add(score.Drift, limits.DriftCents);
         if (judge.Followers.Count > 0)
